@@ -1,0 +1,112 @@
+import { z } from "zod";
+import { RECORDED_STATES } from "./recorded-state.ts";
+
+/**
+ * The dictionary of an export: a Data Package v2 descriptor with Table Schema fields.
+ *
+ * Ours are `role` on a field; `state` and `outcome` on a category; and the `study` block of the package.
+ * Everything else is the open standard.
+ */
+export const FIELD_TYPES = ["string", "integer", "number", "date", "boolean"] as const;
+export const CAPTURES = ["national", "ownUnit", "unknown"] as const;
+export type Capture = (typeof CAPTURES)[number];
+
+const missingValue = z.union([
+  z.string().transform((value) => ({ value, label: value === "" ? "blank" : value })),
+  z.strictObject({ value: z.string(), label: z.string().min(1) }),
+]);
+
+const category = z.strictObject({
+  value: z.union([z.string(), z.number()]).transform(String),
+  label: z.string().optional(),
+  /** Technique fields: which of the four recorded states this word means. */
+  state: z.enum(RECORDED_STATES).optional(),
+  /** Field with role `status`: the name of what ended follow-up; "censored" where nothing did. */
+  outcome: z.string().min(1).optional(),
+});
+
+export const fieldSchema = z.looseObject({
+  name: z.string().min(1),
+  title: z.string().optional(),
+  description: z.string().optional(),
+  type: z.enum(FIELD_TYPES),
+  format: z.string().optional(),
+  /** UCUM code. */
+  unit: z.string().optional(),
+  role: z.string().optional(),
+  categories: z.array(category).min(1).optional(),
+  missingValues: z.array(missingValue).optional(),
+  constraints: z
+    .strictObject({
+      required: z.boolean().optional(),
+      unique: z.boolean().optional(),
+      minimum: z.union([z.number(), z.string()]).optional(),
+      maximum: z.union([z.number(), z.string()]).optional(),
+    })
+    .optional(),
+});
+
+export const studySchema = z.strictObject({
+  /** True where no row describes a real person; then every page, figure and file is stamped. */
+  invented: z.boolean(),
+  /** Text of the stamp, required where `invented` is true. */
+  stamp: z.string().optional(),
+  /** The unit of analysis in the export's own words. */
+  unit: z.strictObject({ one: z.string(), many: z.string() }),
+  /** Who owns the units: patients with two knees. */
+  person: z.strictObject({ one: z.string(), many: z.string() }),
+  /** True where the cautions of cemented knee replacement belong in the report. */
+  cementedKnees: z.boolean(),
+  dataCut: z.string().optional(),
+  revisionCapture: z.enum(CAPTURES),
+  deathCapture: z.enum(CAPTURES),
+  /** What counts as a revision, in a sentence: insert exchange, secondary patella. */
+  revisionMeans: z.string().optional(),
+  exactDates: z.boolean(),
+  governance: z
+    .strictObject({
+      purpose: z.string().optional(),
+      approval: z.string().optional(),
+      legalBasis: z.string().optional(),
+      retention: z.string().optional(),
+      authors: z.array(z.string()).optional(),
+      statisticalReviewer: z.string().optional(),
+      funding: z.string().optional(),
+      conflicts: z.string().optional(),
+    })
+    .default({}),
+});
+
+export const descriptorSchema = z.looseObject({
+  $schema: z.string().optional(),
+  name: z.string().min(1),
+  title: z.string().min(1),
+  description: z.string().optional(),
+  version: z.string().optional(),
+  sources: z.array(z.looseObject({ title: z.string() })).optional(),
+  resources: z
+    .array(
+      z.looseObject({
+        name: z.string(),
+        path: z.string().min(1),
+        format: z.enum(["csv", "parquet"]).optional(),
+        encoding: z.string().optional(),
+        dialect: z
+          .looseObject({
+            delimiter: z.string().length(1).optional(),
+            quoteChar: z.string().length(1).optional(),
+          })
+          .optional(),
+        schema: z.looseObject({
+          fields: z.array(fieldSchema).min(1),
+          missingValues: z.array(missingValue).optional(),
+        }),
+      }),
+    )
+    .min(1),
+  study: studySchema,
+});
+
+export type ExportDescriptor = z.output<typeof descriptorSchema>;
+export type ExportField = z.output<typeof fieldSchema>;
+export type ExportStudy = z.output<typeof studySchema>;

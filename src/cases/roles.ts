@@ -1,0 +1,59 @@
+/** What a field can stand for, so that local column names need no code. */
+export const CASE_ROLES = [
+  "caseId",
+  "patientId",
+  "side",
+  "centre",
+  "surgeon",
+  "operatorGrade",
+  "operationDate",
+  "entryDate",
+  "revisionDate",
+  "revisionReason",
+  "loosenedComponent",
+  "deathDate",
+  "emigrationDate",
+  "lastFollowUpDate",
+  "followUpTime",
+  "status",
+  "ageYears",
+  "sex",
+  "bmi",
+  "asaGrade",
+  "diagnosis",
+  "fixation",
+  "stem",
+  "implantCode",
+  "cementCode",
+  "viscosity",
+  "sclerosis",
+] as const;
+export type CaseRole = (typeof CASE_ROLES)[number];
+
+/** Technique steps that the package knows. A field for one has the role `technique:<step>`. */
+export const TECHNIQUE_STEPS = [
+  "tourniquet",
+  "pulsedLavage",
+  "drilling",
+  "vacuumMixing",
+  "gloveChange",
+  "antibioticCement",
+  "seatedInWorkingPhase",
+  "cementOnBoneAndImplant",
+  "pressurisation",
+  "tibiaFirst",
+  "extensionAtCure",
+  "stillUntilSet",
+  "excessCheck",
+] as const;
+export type TechniqueStep = (typeof TECHNIQUE_STEPS)[number];
+
+/** `technique:<step>` holds the recorded state; `technique:<step>:recordedOn` the day it was written down. */
+export type FieldRole = CaseRole | `technique:${TechniqueStep}` | `technique:${TechniqueStep}:recordedOn`;
+
+export function isFieldRole(text: string): text is FieldRole {
+  if ((CASE_ROLES as readonly string[]).includes(text)) return true;
+  const [prefix, step, part, ...rest] = text.split(":");
+  const known = prefix === "technique" && (TECHNIQUE_STEPS as readonly string[]).includes(step ?? "");
+  return known && rest.length === 0 && (part === undefined || part === "recordedOn");
+}

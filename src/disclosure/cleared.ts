@@ -1,0 +1,116 @@
+import type { TimeUnit } from "../base/time-unit.ts";
+import type { Audience } from "./audience.ts";
+
+declare const clearedBrand: unique symbol;
+
+/** A value that passed disclosure control for its audience. Renderers accept nothing else. */
+export type Cleared<Value> = Value & { readonly [clearedBrand]: true };
+
+/** A cell as readers see it. */
+export interface ClearedCell {
+  readonly text: string;
+  /** The printed numbers, in order; for analysts with 12 significant digits. Empty for text and hidden cells. */
+  readonly values: readonly number[];
+  readonly hidden: boolean;
+}
+
+export interface ClearedTable {
+  readonly kind: "table";
+  readonly id: string;
+  readonly title: string;
+  readonly columns: readonly {
+    readonly id: string;
+    readonly label: string;
+    readonly align: "start" | "end";
+  }[];
+  readonly rows: readonly {
+    readonly label: string;
+    readonly heading: boolean;
+    readonly indent: number;
+    readonly cells: readonly ClearedCell[];
+  }[];
+  readonly notes: readonly string[];
+  readonly settings: Readonly<Record<string, unknown>>;
+}
+
+/** A drawable curve: steps already merged, rounded and cut. */
+export interface ClearedCurve {
+  readonly label: string;
+  readonly style: number;
+  /** Step k holds from time[k] to time[k + 1], the last to drawnTo. The first is at 0 with value 0. */
+  readonly time: readonly number[];
+  readonly value: readonly number[];
+  readonly low: readonly (number | null)[];
+  readonly high: readonly (number | null)[];
+  readonly drawnTo: number;
+}
+
+/** One line of the table under a curve: parallel to `years`. */
+export interface ClearedLandmarks {
+  readonly label: string;
+  readonly style: number;
+  readonly atRisk: readonly ClearedCell[];
+  /** Cumulative. */
+  readonly events: readonly ClearedCell[];
+  /** Cumulative; competing outcomes apart where the exhibit has them. */
+  readonly censored: readonly ClearedCell[];
+  readonly competing?: readonly ClearedCell[];
+}
+
+export interface ClearedCurves {
+  readonly kind: "curves";
+  readonly id: string;
+  readonly title: string;
+  readonly question: string;
+  readonly risk: "net" | "crude";
+  readonly valueLabel: string;
+  readonly eventWord: string;
+  readonly unitWord: string;
+  readonly timeUnit: TimeUnit;
+  readonly years: readonly number[];
+  readonly curves: readonly ClearedCurve[];
+  readonly landmarks: readonly ClearedLandmarks[];
+  readonly notes: readonly string[];
+  readonly settings: Readonly<Record<string, unknown>>;
+}
+
+export interface ClearedFlow {
+  readonly kind: "flow";
+  readonly id: string;
+  readonly title: string;
+  readonly unitWord: string;
+  readonly personWord: string;
+  readonly boxes: readonly {
+    readonly label: string;
+    readonly units: ClearedCell;
+    readonly persons?: ClearedCell;
+    readonly removed: readonly {
+      readonly label: string;
+      readonly units: ClearedCell;
+      readonly persons?: ClearedCell;
+    }[];
+  }[];
+  readonly groups: readonly {
+    readonly label: string;
+    readonly units: ClearedCell;
+    readonly persons?: ClearedCell;
+  }[];
+  readonly notes: readonly string[];
+}
+
+export type ClearedExhibit = ClearedTable | ClearedCurves | ClearedFlow;
+
+/** One line of what was hidden and why, counts only. */
+export interface DisclosureAct {
+  readonly exhibit: string;
+  readonly act: string;
+  readonly cells: number;
+}
+
+/** All exhibits of a report after one pass over the whole of it. */
+export interface ClearedExhibits {
+  readonly audience: Audience;
+  readonly threshold: number;
+  readonly exhibits: readonly Cleared<ClearedExhibit>[];
+  readonly log: readonly DisclosureAct[];
+}

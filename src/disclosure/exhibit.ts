@@ -1,0 +1,137 @@
+import type { TimeUnit } from "../base/time-unit.ts";
+
+/**
+ * What a section wants to show, before disclosure control.
+ *
+ * Exhibits are plain tables, curves and flows. Every number in them names the counts it rests on, so that one
+ * report-wide pass can hide a count wherever it appears, and whatever would give it back.
+ */
+export type Exhibit = TableExhibit | CurveExhibit | FlowExhibit;
+
+/** A number of units (and of the persons who own them). The same quantity has the same key in every exhibit. */
+export interface Count {
+  /** "events/loosening/tourniquet/to:1826". Parts joined by "/", no patient-level value. */
+  readonly key: string;
+  readonly units: number;
+  /** The threshold applies to the smaller of units and persons. */
+  readonly persons?: number;
+}
+
+/** total = sum of parts: a single hidden part could be had by subtraction. */
+export interface Relation {
+  readonly total: Count;
+  readonly parts: readonly Count[];
+}
+
+export type Cell =
+  | { readonly kind: "text"; readonly text: string }
+  | { readonly kind: "count"; readonly count: Count }
+  /** Part of a whole: "12 (3.4 %)". */
+  | { readonly kind: "share"; readonly part: Count; readonly whole: Count }
+  /** A number that is not a count. `text` is its printed form; `value` the full one. */
+  | {
+      readonly kind: "number";
+      readonly value: number;
+      readonly decimals: number;
+      readonly suffix?: string;
+      readonly restsOn: readonly Count[];
+    }
+  /** Mean (standard deviation), median (quartile to quartile), estimate (limits): several numbers, one form. */
+  | {
+      readonly kind: "numbers";
+      /** "{0} ({1} to {2})": places for the numbers in order. */
+      readonly form: string;
+      readonly values: readonly number[];
+      readonly decimals: number;
+      readonly restsOn: readonly Count[];
+    }
+  | { readonly kind: "pValue"; readonly p: number; readonly restsOn: readonly Count[] }
+  /** A statistic shown only to analysts: observed, expected, standard errors, test statistics. */
+  | { readonly kind: "statistic"; readonly value: number; readonly restsOn: readonly Count[] }
+  /** No answer, and why. */
+  | { readonly kind: "none"; readonly because: string };
+
+export interface TableRow {
+  readonly label: string;
+  /** A heading inside the table: no cells. */
+  readonly heading?: boolean;
+  readonly indent?: number;
+  readonly cells: readonly Cell[];
+}
+
+export interface TableExhibit {
+  readonly kind: "table";
+  readonly id: string;
+  readonly title: string;
+  /** First is the row label's heading. */
+  readonly columns: readonly {
+    readonly id: string;
+    readonly label: string;
+    readonly align?: "start" | "end";
+  }[];
+  readonly rows: readonly TableRow[];
+  readonly notes?: readonly string[];
+  readonly relations?: readonly Relation[];
+  /** Method and settings in force; goes to results.json. */
+  readonly settings?: Readonly<Record<string, unknown>>;
+}
+
+/** One step curve, going up from 0. Parallel arrays over the ticks at which anything happened. */
+export interface ExhibitCurve {
+  readonly label: string;
+  /** Place of the group in the study: fixes line style and colour on every page. */
+  readonly style: number;
+  /** Key prefix of its counts, e.g. "loosening/tourniquet". */
+  readonly key: string;
+  readonly units: number;
+  readonly time: readonly number[];
+  readonly value: readonly number[];
+  readonly low: readonly (number | null)[];
+  readonly high: readonly (number | null)[];
+  readonly atRisk: readonly number[];
+  readonly eventsAt: readonly number[];
+  readonly censoredAt: readonly number[];
+  /** Events that end follow-up without being the curve's own. */
+  readonly competingAt?: readonly number[];
+  /** Last tick drawn; undefined where the group is too small for a curve. */
+  readonly drawnTo?: number;
+}
+
+export interface CurveExhibit {
+  readonly kind: "curves";
+  readonly id: string;
+  readonly title: string;
+  /** The question this curve answers, in words. */
+  readonly question: string;
+  readonly risk: "net" | "crude";
+  readonly valueLabel: string;
+  /** "revisions": the event in the plural, for the table beneath. */
+  readonly eventWord: string;
+  readonly unitWord: string;
+  readonly timeUnit: TimeUnit;
+  /** Years at which the table beneath stands. */
+  readonly years: readonly number[];
+  readonly curves: readonly ExhibitCurve[];
+  readonly notes?: readonly string[];
+  readonly settings?: Readonly<Record<string, unknown>>;
+}
+
+export interface FlowBox {
+  readonly label: string;
+  readonly units: Count;
+  readonly persons?: Count;
+  /** Taken out on the way to the next box. */
+  readonly removed?: readonly { readonly label: string; readonly units: Count; readonly persons?: Count }[];
+}
+
+export interface FlowExhibit {
+  readonly kind: "flow";
+  readonly id: string;
+  readonly title: string;
+  readonly unitWord: string;
+  readonly personWord: string;
+  readonly boxes: readonly FlowBox[];
+  /** The last box divided into these. */
+  readonly groups: readonly { readonly label: string; readonly units: Count; readonly persons?: Count }[];
+  readonly notes?: readonly string[];
+}

@@ -1,0 +1,44 @@
+import type { Cleared, ClearedExhibit } from "../disclosure/cleared.ts";
+
+/** Running text. A run is plain or stressed; the renderer escapes both. */
+export type Run = string | { readonly strong: string };
+export type Prose = string | readonly Run[];
+
+/** A report is a list of blocks; one renderer turns them into one page. */
+export type Block =
+  | {
+      readonly kind: "section";
+      readonly id: string;
+      readonly title: string;
+      readonly blocks: readonly Block[];
+    }
+  | { readonly kind: "prose"; readonly text: Prose }
+  | { readonly kind: "list"; readonly items: readonly Prose[] }
+  /** The sentence a committee takes home: large, at the top. */
+  | { readonly kind: "answer"; readonly text: Prose }
+  | { readonly kind: "caution"; readonly text: Prose }
+  | { readonly kind: "exhibit"; readonly exhibit: Cleared<ClearedExhibit>; readonly figure?: Figure }
+  /** Folded away until asked for: notebook source, the plan as data. */
+  | { readonly kind: "folded"; readonly title: string; readonly text: string }
+  | { readonly kind: "facts"; readonly items: readonly { readonly term: string; readonly text: string }[] }
+  /** Printed choices to mark by hand. */
+  | { readonly kind: "choices"; readonly title: string; readonly items: readonly string[] };
+
+/** A drawn exhibit. The renderer sets the svg as it is: only `figures/` may make one. */
+export interface Figure {
+  readonly fileName: string;
+  readonly svg: string;
+}
+
+/** Everything on one page. */
+export interface ReportPage {
+  readonly title: string;
+  readonly subtitle: string;
+  /** Printed on every page, figure and file where the data are invented. */
+  readonly stamp?: string;
+  /** The two-page brief, then the rest. */
+  readonly brief: readonly Block[];
+  readonly sections: readonly (Block & { readonly kind: "section" })[];
+  /** Version line at the foot. */
+  readonly footer: readonly string[];
+}

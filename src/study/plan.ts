@@ -1,0 +1,31 @@
+import type { EligibilityRule } from "../cohort/cohort.ts";
+import type { Endpoint } from "../cohort/endpoint.ts";
+import type { Exposure } from "../technique/exposure.ts";
+
+/** What a notebook declares before any result is seen. Plain data: its hash fixes it. */
+export interface StudyPlan {
+  /** Folder name of the report: lower-case words joined by hyphens. */
+  readonly id: string;
+  readonly title: string;
+  /** The question in one sentence, as it is put to the committee. */
+  readonly question: string;
+  /** Descriptor of the export, as a path from the notebook's folder. */
+  readonly export: string;
+  readonly eligibility: readonly EligibilityRule[];
+  readonly exposure: Exposure;
+  readonly endpoint: Endpoint;
+  /** Years at which risks are printed. */
+  readonly years: readonly number[];
+  /** Upper ends of the rate periods in years; the last period is open. [3, 5] means 0–3, 3–5, over 5. */
+  readonly periods: readonly number[];
+  /** What between-group intervals are clustered on. "auto": the level at which the step is chosen. */
+  readonly clusters?: "auto" | "surgeon" | "patient" | "none";
+  /** Fields or roles of the covariate table, in order. */
+  readonly covariates: readonly string[];
+  /** Smallest difference per 1,000 that would matter, at the last of `years`. */
+  readonly smallestDifferenceThatMatters: { readonly per1000: number; readonly reason: string };
+  /** Level of every interval. Default 0.95. */
+  readonly level?: number;
+  /** Comparisons planned in all, this one included. Default 1. */
+  readonly plannedComparisons?: number;
+}

@@ -1,0 +1,156 @@
+import type { Answer } from "../base/answer.ts";
+import type { TimeUnit } from "../base/time-unit.ts";
+
+/** Scale on which an interval for a share is symmetric. */
+export const INTERVAL_SCALES = ["log-minus-log", "log", "linear"] as const;
+export type IntervalScale = (typeof INTERVAL_SCALES)[number];
+
+/**
+ * Where the limits at a step come from: the variance; the exact binomial limit while nothing has been seen
+ * ("0 seen; up to x not excluded"); or none, because nobody is left.
+ */
+export type LimitSource = "variance" | "none seen" | "nobody left";
+
+/** Value of a curve at a stated year: the step at or before that tick. */
+export interface YearValue {
+  readonly year: number;
+  readonly tick: number;
+  readonly value: number;
+  readonly standardError: number;
+  readonly lower: number | null;
+  readonly upper: number | null;
+  readonly limits: LimitSource;
+  readonly atRisk: number;
+  /** Events of the cause at or before the tick. */
+  readonly events: number;
+}
+
+/** One group's steps. Parallel arrays over the ticks at which anything happened. */
+export interface SurvivalSteps {
+  readonly group: string;
+  readonly cases: number;
+  readonly events: number;
+  readonly time: readonly number[];
+  readonly atRisk: readonly number[];
+  readonly eventsAt: readonly number[];
+  readonly censoredAt: readonly number[];
+  readonly survival: readonly number[];
+  readonly standardError: readonly number[];
+  readonly lower: readonly (number | null)[];
+  readonly upper: readonly (number | null)[];
+  readonly limits: readonly LimitSource[];
+  /** Last tick of the group's follow-up: beyond it the curve is undefined, not flat. */
+  readonly followedTo: number;
+  /** Last tick at which enough are at risk to draw or print (design: at least max(40, 10 % of the largest)). */
+  readonly drawnTo: Answer<{ readonly tick: number; readonly atRiskFloor: number }>;
+  readonly atYears: readonly Answer<YearValue>[];
+}
+
+export interface SurvivalCurve {
+  readonly kind: "survivalCurve";
+  readonly settings: {
+    readonly level: number;
+    readonly scale: IntervalScale;
+    readonly event: readonly string[];
+    /** Word of the cluster the variance is taken over; null means Greenwood. */
+    readonly clusteredBy: string | null;
+  };
+  readonly timeUnit: TimeUnit;
+  readonly groups: readonly SurvivalSteps[];
+}
+
+/** Cumulative incidence of one cause in one group. */
+export interface IncidenceSteps {
+  readonly group: string;
+  readonly cause: string;
+  readonly cases: number;
+  readonly events: number;
+  readonly time: readonly number[];
+  readonly atRisk: readonly number[];
+  readonly eventsAt: readonly number[];
+  readonly competingAt: readonly number[];
+  readonly censoredAt: readonly number[];
+  readonly incidence: readonly number[];
+  readonly standardError: readonly number[];
+  readonly lower: readonly (number | null)[];
+  readonly upper: readonly (number | null)[];
+  readonly limits: readonly LimitSource[];
+  readonly followedTo: number;
+  readonly drawnTo: Answer<{ readonly tick: number; readonly atRiskFloor: number }>;
+  readonly atYears: readonly Answer<YearValue>[];
+}
+
+export interface CumulativeIncidence {
+  readonly kind: "cumulativeIncidence";
+  readonly settings: {
+    readonly level: number;
+    readonly scale: IntervalScale;
+    readonly clusteredBy: string | null;
+  };
+  readonly timeUnit: TimeUnit;
+  /** Over groups, then causes. */
+  readonly curves: readonly IncidenceSteps[];
+}
+
+/** First group minus second at a stated year. */
+export interface YearDifference {
+  readonly kind: "yearDifference";
+  readonly measure: "incidence" | "survival";
+  readonly cause: string;
+  readonly year: number;
+  readonly groups: readonly [string, string];
+  readonly values: readonly [number, number];
+  readonly difference: number;
+  readonly standardError: number;
+  readonly lower: number;
+  readonly upper: number;
+  readonly p: number;
+  readonly settings: {
+    readonly level: number;
+    readonly clusteredBy: string | null;
+    readonly clusters: number | null;
+    /** Degrees of freedom of the t used below 30 clusters; null means normal. */
+    readonly degreesOfFreedom: number | null;
+  };
+}
+
+export interface LogRankTest {
+  readonly kind: "logRankTest";
+  readonly settings: {
+    readonly event: readonly string[];
+    readonly stratified: boolean;
+    readonly clusteredBy: string | null;
+    readonly clusters: number | null;
+    readonly degreesOfFreedomOfT: number | null;
+  };
+  readonly groups: readonly {
+    readonly group: string;
+    readonly cases: number;
+    readonly observed: number;
+    readonly expected: number;
+  }[];
+  readonly chiSquare: number;
+  readonly degreesOfFreedom: number;
+  readonly p: number;
+}
+
+/** Revisions per 100 unit-years of one group in one period. */
+export interface RatePeriod {
+  readonly group: string;
+  /** (fromYear, toYear]; toYear null = no upper end. */
+  readonly fromYear: number;
+  readonly toYear: number | null;
+  readonly events: number;
+  readonly unitYears: number;
+  readonly rate: Answer<{
+    readonly per100: number;
+    readonly lower: number;
+    readonly upper: number;
+  }>;
+}
+
+export interface RevisionRate {
+  readonly kind: "revisionRate";
+  readonly settings: { readonly level: number; readonly method: "exact"; readonly event: readonly string[] };
+  readonly periods: readonly RatePeriod[];
+}
