@@ -2,6 +2,9 @@ import type { EligibilityRule } from "../cohort/cohort.ts";
 import type { Endpoint } from "../cohort/endpoint.ts";
 import type { Exposure } from "../technique/exposure.ts";
 
+/** "auto" takes the level at which the step is chosen: the surgeon where over half of its variance lies between surgeons. */
+export const CLUSTER_CHOICES = ["auto", "surgeon", "patient", "none"] as const;
+
 /** What a notebook declares before any result is seen. Plain data: its hash fixes it. */
 export interface StudyPlan {
   /** Folder name of the report: lower-case words joined by hyphens. */
@@ -14,12 +17,14 @@ export interface StudyPlan {
   readonly eligibility: readonly EligibilityRule[];
   readonly exposure: Exposure;
   readonly endpoint: Endpoint;
+  /** What one event is called, and several. Default "revision" and "revisions", or "event" and "events" without revisions. */
+  readonly eventWords?: { readonly one: string; readonly many: string };
   /** Years at which risks are printed. */
   readonly years: readonly number[];
   /** Upper ends of the rate periods in years; the last period is open. [3, 5] means 0–3, 3–5, over 5. */
   readonly periods: readonly number[];
   /** What between-group intervals are clustered on. "auto": the level at which the step is chosen. */
-  readonly clusters?: "auto" | "surgeon" | "patient" | "none";
+  readonly clusters?: (typeof CLUSTER_CHOICES)[number];
   /** Fields or roles of the covariate table, in order. */
   readonly covariates: readonly string[];
   /** Smallest difference per 1,000 that would matter, at the last of `years`. */

@@ -1,0 +1,106 @@
+import { z } from "zod";
+import { ArgumentError } from "../base/errors.ts";
+import { CENSORING_RULES } from "../cohort/endpoint.ts";
+import { CLUSTER_CHOICES, type StudyPlan } from "./plan.ts";
+
+/** A plan whose shape was checked. Nothing was read or computed yet. */
+export interface Study {
+  readonly kind: "study";
+  readonly plan: StudyPlan;
+}
+
+const words = z.string().trim().min(1);
+const outcome = z.union([
+  z.strictObject({
+    label: words,
+    revisionFor: z.union([z.array(words).min(1), z.literal("any"), z.literal("other")]),
+  }),
+  z.strictObject({ label: words, death: z.literal(true) }),
+  z.strictObject({ label: words, status: words }),
+]);
+const exposure = z.union([
+  z.strictObject({
+    step: words,
+    labels: z.strictObject({ done: words, notDone: words }).optional(),
+  }),
+  z.strictObject({ field: words, groups: z.array(words).min(2) }),
+]);
+const eligibility = z.strictObject({
+  label: words,
+  field: words,
+  oneOf: z.array(words).min(1).optional(),
+  from: z.union([z.number(), words]).optional(),
+  to: z.union([z.number(), words]).optional(),
+  missing: z.enum(["exclude", "keep"]).optional(),
+});
+const ascendingYears = z
+  .array(z.number().positive())
+  .refine(
+    (years) => years.every((year, at) => at === 0 || year > (years[at - 1] ?? 0)),
+    "must rise from one to the next",
+  );
+
+const planSchema = z.strictObject({
+  id: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, "must be lower-case words joined by hyphens"),
+  title: words,
+  question: words,
+  export: words,
+  eligibility: z.array(eligibility),
+  exposure,
+  endpoint: z.strictObject({
+    event: outcome,
+    competing: z.array(outcome),
+    censoring: z.enum(CENSORING_RULES),
+  }),
+  eventWords: z.strictObject({ one: words, many: words }).optional(),
+  years: ascendingYears.min(1),
+  periods: ascendingYears,
+  clusters: z.enum(CLUSTER_CHOICES).optional(),
+  covariates: z.array(words),
+  smallestDifferenceThatMatters: z.strictObject({ per1000: z.number().positive(), reason: words }),
+  level: z.number().gt(0).lt(1).optional(),
+  plannedComparisons: z.number().int().positive().optional(),
+});
+
+/**
+ * Declares a study: the question, who is studied, what is compared and what is counted.
+ *
+ * Only the shape is checked here; whether the export has the fields is checked when the study runs. Importing a
+ * notebook therefore runs nothing.
+ *
+ * @throws ArgumentError listing every place of the plan that is not as it should be.
+ */
+export function defineStudy(plan: StudyPlan): Study {
+  const checked = planSchema.safeParse(plan);
+  if (!checked.success) {
+    const lines = checked.error.issues.map(
+      (issue) => `  ${issue.path.join(".") || "plan"}: ${issue.message}`,
+    );
+    throw new ArgumentError(`defineStudy: the plan cannot be used as it is\n${lines.join("\n")}`);
+  }
+  contradictions(plan);
+  return { kind: "study", plan };
+}
+
+/** What no export could satisfy. */
+function contradictions(plan: StudyPlan): void {
+  const labels = [plan.endpoint.event, ...plan.endpoint.competing].map((outcome) => outcome.label);
+  const twice = labels.find((label, at) => labels.indexOf(label) !== at);
+  if (twice !== undefined) {
+    throw new ArgumentError(
+      `defineStudy: endpoint names two outcomes "${twice}"; give each a label of its own`,
+    );
+  }
+  for (const rule of plan.eligibility) {
+    if (rule.from !== undefined && rule.to !== undefined && rule.from > rule.to) {
+      throw new ArgumentError(
+        `defineStudy: eligibility "${rule.label}" starts after it ends; exchange from and to`,
+      );
+    }
+    if (rule.oneOf === undefined && rule.from === undefined && rule.to === undefined) {
+      throw new ArgumentError(
+        `defineStudy: eligibility "${rule.label}" keeps everything; give oneOf, from or to`,
+      );
+    }
+  }
+}
