@@ -21,6 +21,7 @@ export function continuedFraction(
     d = 1 / d;
     const factor = c * d;
     value *= factor;
-    if (Math.abs(factor - 1) < CLOSE) return value;
+    // Written so that NaN ends the loop too.
+    if (!(Math.abs(factor - 1) >= CLOSE)) return value;
   }
 }

@@ -25,7 +25,7 @@ export interface ObservationColumns {
   readonly exit: ArrayLike<number>;
   /** 0 = censored at `exit`; k = the k-th cause happened there. */
   readonly event: ArrayLike<number>;
-  /** At risk from after this tick. Left out: from before tick 0. */
+  /** At risk from after this tick; −1, or the column left out: from before tick 0. */
   readonly entry?: ArrayLike<number>;
   readonly weight?: { readonly kind: WeightKind; readonly values: ArrayLike<number> };
   readonly group?: LabelledCodes;
