@@ -1,0 +1,60 @@
+import { Command } from "commander";
+import { ArgumentError, UsageError } from "../base/errors.ts";
+import { mantleVersion } from "../study/mantle-version.ts";
+import { EXIT } from "./exit-codes.ts";
+
+const program = new Command("mantle")
+  .description(
+    "Technique and outcome in cemented knee replacement: from a case export to a report that can be checked.",
+  )
+  .version(mantleVersion())
+  .showHelpAfterError("(add --help for what is accepted)")
+  .configureHelp({ sortSubcommands: false })
+  .exitOverride((error) => process.exit(error.exitCode === 0 ? EXIT.ok : EXIT.failed));
+
+program
+  .command("report")
+  .description("Run notebooks and write their reports.")
+  .argument("[notebooks...]", "notebook files (default: every notebook in notebooks/)")
+  .option("--audience <who>", "committee, external or analyst: who may read the report", "committee")
+  .option("--out <folder>", "where reports are written", "reports")
+  .action(async (notebooks, options) =>
+    finish((await import("./commands/report.ts")).report(notebooks, options)),
+  );
+
+program
+  .command("check")
+  .description("Check a case export against its dictionary and say what is wrong, row by row.")
+  .argument("<export>", "datapackage.json, or the folder that holds it")
+  .option("--json", "findings as JSON, with row numbers", false)
+  .action(async (path, options) => finish((await import("./commands/check.ts")).check(path, options)));
+
+program
+  .command("synthesise")
+  .description("Write an invented case export with known truth.")
+  .option("--knees <number>", "knees, about", "8000")
+  .option("--surgeons <number>", "coded surgeons", "24")
+  .option("--centres <number>", "coded centres", "4")
+  .option("--seed <number>", "seed of the random streams (default: that of the demo export)")
+  .option("--out <folder>", "where the export is written", "data/generated")
+  .action(async (options) => finish((await import("./commands/synthesise.ts")).synthesise(options)));
+
+program
+  .command("compare")
+  .description("Compare two report folders: the same, or what differs.")
+  .argument("<first>", "report folder")
+  .argument("<second>", "report folder")
+  .action(async (first, second) => finish((await import("./commands/compare.ts")).compare(first, second)));
+
+await program.parseAsync();
+
+/** The exit code a command answers; a message without a crash trace where it could not be done. */
+async function finish(command: Promise<number>): Promise<void> {
+  try {
+    process.exitCode = await command;
+  } catch (error) {
+    if (!(error instanceof UsageError) && !(error instanceof ArgumentError)) throw error;
+    process.stderr.write(`${error.message}\n`);
+    process.exitCode = EXIT.failed;
+  }
+}

@@ -1,0 +1,83 @@
+import type { Answer } from "../base/answer.ts";
+import type { AttritionStep } from "../cohort/cohort.ts";
+import type { CovariateTable } from "../summaries/covariate-table.ts";
+import type {
+  CumulativeIncidence,
+  LogRankTest,
+  RevisionRate,
+  SurvivalCurve,
+  YearDifference,
+} from "../survival/results.ts";
+
+/** How many, and how many persons own them. */
+export interface Size {
+  readonly units: number;
+  readonly persons: number;
+}
+
+/** A group of the comparison, or those in none, with what happened to them. */
+export interface GroupSize extends Size {
+  readonly label: string;
+  readonly events: Size;
+  /** Events at or before each of the plan's years. */
+  readonly eventsByYear: readonly Size[];
+  /** Events in each declared period. */
+  readonly eventsByPeriod: readonly Size[];
+}
+
+export interface GroupFollowUp {
+  readonly label: string;
+  readonly size: Size;
+  /** Follow-up there would have been had nobody died or had the event. */
+  readonly medianYears: Answer<{
+    readonly median: number;
+    readonly lowerQuarter: number | null;
+    readonly upperQuarter: number | null;
+  }>;
+  /** Observed time over the time to event, death or data cut. */
+  readonly completeness: Answer<{ readonly share: number }>;
+  readonly lost: Answer<Size>;
+  readonly unitYears: number;
+}
+
+export interface RecordedStates {
+  readonly title: string;
+  readonly states: readonly { readonly label: string; readonly size: Size }[];
+  readonly recordedAfterRevision: number;
+}
+
+/** Two groups at each of the plan's years. */
+export interface PairDifferences {
+  readonly groups: readonly [number, number];
+  readonly crude: readonly Answer<YearDifference>[];
+  readonly net: readonly Answer<YearDifference>[];
+}
+
+/** Every number of a study, at full precision and before disclosure control. */
+export interface StudyEstimates {
+  readonly exportSize: Size;
+  readonly attrition: readonly AttritionStep[];
+  readonly leftOut: Size;
+  readonly compared: readonly GroupSize[];
+  readonly notCompared: readonly GroupSize[];
+  readonly followUp: readonly GroupFollowUp[];
+  readonly recording: RecordedStates | undefined;
+  readonly covariates: CovariateTable;
+  readonly incidence: Answer<CumulativeIncidence>;
+  readonly survival: SurvivalCurve;
+  readonly pairs: readonly PairDifferences[];
+  readonly logRank: { readonly clustered: Answer<LogRankTest>; readonly plain: Answer<LogRankTest> };
+  readonly rates: RevisionRate;
+  readonly notComparedRates: RevisionRate | undefined;
+  readonly feasibility: Answer<Feasibility>;
+}
+
+/** What an export of this size could have shown. Total events and group shares only, never events by group. */
+export interface Feasibility {
+  readonly events: Size;
+  readonly exposedShare: number;
+  readonly power: number;
+  readonly level: number;
+  /** Smallest hazard ratio above 1 that had the stated chance of being seen. */
+  readonly ratio: number;
+}

@@ -1,0 +1,42 @@
+import type { Findings } from "../base/finding.ts";
+import type { TimeUnit } from "../base/time-unit.ts";
+import type { ExportDescriptor } from "../cases/descriptor.ts";
+import type { StudyPlan } from "./plan.ts";
+
+/** What between-group intervals are clustered on, and why. */
+export interface ClusterChoice {
+  readonly by: "surgeon" | "patient" | "none";
+  readonly clusters: number;
+  readonly reason: string;
+}
+
+/** Everything about a run that is not a statistic of the data: words, settings, hashes. Safe to print. */
+export interface StudyFacts {
+  readonly plan: StudyPlan;
+  readonly descriptor: ExportDescriptor;
+  readonly level: number;
+  readonly words: {
+    readonly unit: { readonly one: string; readonly many: string };
+    readonly person: { readonly one: string; readonly many: string };
+    readonly event: { readonly one: string; readonly many: string };
+  };
+  readonly stamp: string | undefined;
+  readonly exposureTitle: string;
+  readonly groups: readonly string[];
+  readonly cause: string;
+  readonly competing: readonly string[];
+  readonly timeUnit: TimeUnit;
+  readonly crudeAllowed: boolean;
+  readonly delayedEntry: boolean;
+  readonly clusters: ClusterChoice;
+  readonly hashes: {
+    readonly export: string;
+    readonly descriptor: string;
+    readonly plan: string;
+    readonly lock: string;
+  };
+  readonly mantleVersion: string;
+  readonly notebook: { readonly fileName: string; readonly source: string } | undefined;
+  readonly fileName: string;
+  readonly findings: Findings;
+}

@@ -1,0 +1,147 @@
+import type { ClearedCell } from "../../disclosure/cleared.ts";
+import type { Block, Prose } from "../../report/block.ts";
+import { exhibitBlock } from "../exhibit-block.ts";
+import type { StudyFacts } from "../facts.ts";
+import type { Figures } from "../section.ts";
+import type { ClearedView } from "../view.ts";
+import { clusterWords, levelWords, riskRowLabel, yearWords } from "../words.ts";
+import { cautions } from "./cautions.ts";
+import { certainty } from "./certainty.ts";
+import { directionSentence } from "./rates.ts";
+
+/** Two pages for a committee: question, what could be found, answer, certainty, cautions, decision. */
+export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figures): Block[] {
+  const years = [...facts.plan.years].reverse();
+  return [
+    {
+      kind: "section",
+      id: "question",
+      title: "The question",
+      blocks: [{ kind: "prose", text: facts.plan.question }],
+    },
+    {
+      kind: "section",
+      id: "could-find",
+      title: "What this export could have shown",
+      blocks: [{ kind: "prose", text: couldFind(view, facts) }],
+    },
+    {
+      kind: "section",
+      id: "answer",
+      title: "The answer",
+      blocks: [
+        ...answers(view, facts, years),
+        { kind: "list", items: years.flatMap((year) => groupRisks(view, facts, year)) },
+        { kind: "prose", text: certaintyProse(view, facts) },
+        ...exhibitBlock(view.curves(briefRisk(facts) === "crude" ? "crude-risk" : "net-risk"), figures),
+        ...exhibitBlock(view.table("rates"), figures),
+        { kind: "prose", text: directionSentence(view, facts) },
+      ],
+    },
+    { kind: "section", id: "cautions", title: "Before anyone acts on this", blocks: [cautions(facts)] },
+    { kind: "section", id: "decision", title: "The committee's decision", blocks: [decision()] },
+  ];
+}
+
+/** "Per 1,000" wording belongs to crude risk; without captured deaths only net risk is left, and says so. */
+function briefRisk(facts: StudyFacts): "crude" | "net" {
+  return facts.crudeAllowed ? "crude" : "net";
+}
+
+function couldFind(view: ClearedView, facts: StudyFacts): Prose {
+  const [events, , ratio] = view.table("feasibility")?.rows.map((row) => row.cells[0]) ?? [];
+  if (ratio === undefined || ratio.hidden || ratio.values.length === 0 || events === undefined) {
+    return `With the ${facts.words.event.many} in this export no difference, however large, had a fair chance of being seen.`;
+  }
+  return [
+    `The export holds ${events.text} ${facts.words.event.many} for ${facts.cause} in the groups compared. `,
+    { strong: `Only a ratio of ${ratio.text} or more had a fair chance (80 %) of being seen.` },
+    ` A smaller one would most likely be missed.`,
+  ];
+}
+
+function answers(view: ClearedView, facts: StudyFacts, years: readonly number[]): Block[] {
+  return differenceColumns(view).flatMap(({ id, first, second }) =>
+    years.map(
+      (year): Block => ({ kind: "answer", text: differenceSentence(view, facts, id, [first, second], year) }),
+    ),
+  );
+}
+
+function differenceColumns(view: ClearedView): { id: string; first: string; second: string }[] {
+  return (view.table("risk-at-years")?.columns ?? [])
+    .filter(({ id }) => id.startsWith("difference-"))
+    .map(({ id, label }) => {
+      const [first = "", second = ""] = label.replace(/^Difference: /, "").split(" minus ");
+      return { id, first, second };
+    });
+}
+
+function differenceSentence(
+  view: ClearedView,
+  facts: StudyFacts,
+  column: string,
+  [first, second]: readonly [string, string],
+  year: number,
+): Prose {
+  const cell = view.cell("risk-at-years", riskRowLabel(briefRisk(facts), year), column);
+  const when = `At ${yearWords(year)}: `;
+  const [difference, low, high] = cell?.values ?? [];
+  if (difference === undefined || low === undefined || high === undefined) {
+    return `${when}no difference can be given (${reason(cell)}).`;
+  }
+  return [
+    when,
+    { strong: `${direction(difference)} per 1,000 ${facts.words.unit.many}` },
+    ` with “${first}” than with “${second}” (${levelWords(facts.level)} interval: ${direction(low)} to ${direction(high)}; ${clusterWords(facts)}).`,
+  ];
+}
+
+function direction(perThousand: number): string {
+  const size = Math.abs(perThousand).toFixed(1);
+  if (Number(size) === 0) return "0.0";
+  return `${size} ${perThousand < 0 ? "fewer" : "more"}`;
+}
+
+function groupRisks(view: ClearedView, facts: StudyFacts, year: number): string[] {
+  const risk = briefRisk(facts);
+  return facts.groups.map((group, at) => {
+    const cell = view.cell("risk-at-years", riskRowLabel(risk, year), `group-${at}`);
+    const [value, low, high] = cell?.values ?? [];
+    if (value === undefined || low === undefined || high === undefined) {
+      return `${group}, ${yearWords(year)}: not given (${reason(cell)}).`;
+    }
+    const net = risk === "net" ? " if nobody died or had another reason first" : "";
+    return `${group}, ${yearWords(year)}: ${value.toFixed(1)} per 1,000 ${facts.words.unit.many}${net} (${low.toFixed(1)} to ${high.toFixed(1)}).`;
+  });
+}
+
+function reason(cell: ClearedCell | undefined): string {
+  return cell === undefined || cell.text === "" ? "not computed" : cell.text;
+}
+
+function certaintyProse(view: ClearedView, facts: StudyFacts): Prose {
+  const year = facts.plan.years.at(-1) ?? 0;
+  const { per1000, reason: why } = facts.plan.smallestDifferenceThatMatters;
+  const sentences = differenceColumns(view).map(({ id }) => {
+    const [, low, high] = view.cell("risk-at-years", riskRowLabel(briefRisk(facts), year), id)?.values ?? [];
+    return certainty(low, high, per1000);
+  });
+  return [
+    { strong: sentences.join(" ") },
+    ` The smallest difference that matters was set beforehand at ${per1000} per 1,000 at ${yearWords(year)} (${why}). This speaks of chance only. The groups were not assigned by chance, and the numbers are not adjusted for who the patients and surgeons were.`,
+  ];
+}
+
+function decision(): Block {
+  return {
+    kind: "choices",
+    title: "Mark one, with date and initials",
+    items: [
+      "No change",
+      "Record better",
+      "Collect longer",
+      "Review the data, then the case mix, then the practice",
+    ],
+  };
+}

@@ -1,0 +1,36 @@
+import type { Block } from "../../report/block.ts";
+import type { StudyFacts } from "../facts.ts";
+
+/** What every report says before anyone acts on it. */
+export function cautions(facts: StudyFacts): Block {
+  return {
+    kind: "list",
+    items: [...generalCautions(facts), ...(facts.descriptor.study.cementedKnees ? kneeCautions(facts) : [])],
+  };
+}
+
+function generalCautions(facts: StudyFacts): string[] {
+  const planned = facts.plan.plannedComparisons ?? 1;
+  return [
+    "The groups were not assigned by chance. Differences may come from the patients, the people who treated them, the equipment or the time.",
+    "This is not advice for any one patient. Decisions belong to licensed clinicians together with the patient.",
+    "“No difference found” is not “no difference”: see what this export could have found.",
+    planned === 1
+      ? "One comparison was planned; this is it."
+      : `${planned} comparisons were planned in all; this is one of them. Some will look different by chance.`,
+    `Small numbers are hidden to protect people. Do not try to identify anyone. Shared for the audience named at the foot only.`,
+  ];
+}
+
+function kneeCautions(facts: StudyFacts): string[] {
+  return [
+    "Cement handling, mixing, timing and temperature: follow the maker's instructions for the cement in use. Nothing here replaces them.",
+    "The implant's instructions, local policy and theatre safety (cement fumes, heat, collapse at cementing) come first.",
+    "Some “aseptic” failures may be infections that were missed. A revision is a decision, not only a failure.",
+    "Steps are what somebody wrote down. How many were not recorded, and which were written down late, is shown under “Who was included”.",
+    `Not for ranking surgeons and not for sanctions. A signal starts a review of the data, then the case mix, then the practice.`,
+    ...(facts.descriptor.study.revisionCapture === "national"
+      ? []
+      : ["Revisions done elsewhere may be missing from this export."]),
+  ];
+}

@@ -1,0 +1,100 @@
+import type { TableExhibit } from "../../disclosure/exhibit.ts";
+import { countCell, textCell } from "../cells.ts";
+import { exhibitBlock } from "../exhibit-block.ts";
+import type { StudyFacts } from "../facts.ts";
+import type { Section } from "../section.ts";
+import { article, clusterWords, levelWords, listed } from "../words.ts";
+import { cautions } from "./cautions.ts";
+
+/** How every number was made, from the settings in force, and what the study cannot do. */
+export const methods: Section = {
+  id: "methods",
+  title: "Methods, limits and cautions",
+  exhibits: (_estimates, facts) => findingsExhibit(facts),
+  blocks: (view, facts, figures) => [
+    { kind: "list", items: methodSentences(facts) },
+    {
+      kind: "prose",
+      text: `Disclosure control: ${disclosureSentence(view.all.threshold, hiddenCells(view.all.log))}`,
+    },
+    ...(view.all.log.length === 0
+      ? []
+      : [
+          {
+            kind: "folded" as const,
+            title: "What was hidden, merged or rounded",
+            text: view.all.log.map((act) => `${act.exhibit}: ${act.act} (${act.cells})`).join("\n"),
+          },
+        ]),
+    ...(facts.findings.groups.length === 0
+      ? [{ kind: "prose" as const, text: "The checks of the export found nothing to report." }]
+      : exhibitBlock(view.table("findings"), figures)),
+    cautions(facts),
+  ],
+};
+
+function methodSentences(facts: StudyFacts): string[] {
+  const { unit, person, event } = facts.words;
+  const { plan, timeUnit } = facts;
+  return [
+    `Unit of analysis: the ${unit.one}. Time runs in whole ${timeUnit.word}s from the start; equal times are ties. Only the first ${event.one} counts.`,
+    `At risk on (entry, exit]. On one ${timeUnit.word}: entries last, ${event.many} first, departures after them.${facts.delayedEntry ? " Some enter late; they count from after their entry." : ""}`,
+    `Outcome: ${facts.cause}. ${facts.competing.length === 0 ? "No competing outcome was declared." : `Competing outcomes: ${listed(facts.competing)}.`} ${censoringSentence(facts)}`,
+    ...(facts.descriptor.study.revisionMeans === undefined
+      ? []
+      : [`What counts: ${facts.descriptor.study.revisionMeans}`]),
+    `Crude risk: Aalen–Johansen cumulative incidence, Greenwood-type variance, interval on the scale log(−log(1 − F)).`,
+    `Net risk: one minus Kaplan–Meier, Greenwood variance, interval on the log-minus-log scale. Until ${article(event.one)} is seen the upper limit is Clopper–Pearson on the number at risk.`,
+    `Curves stop on the last ${timeUnit.word} on which at least 40 and at least a tenth of the group's largest number are at risk; nothing is printed beyond it.`,
+    `Intervals are ${levelWords(facts.level)}. Between groups: ${clusterWords(facts)}. ${facts.clusters.reason} Below 30 clusters a t distribution with clusters − 1 degrees of freedom is used.`,
+    `Rates: exact Poisson intervals. Periods are (a, b]: ${plan.periods.length === 0 ? "one" : `cut at ${listed(plan.periods.map(String))} years`}; a period with under 10 ${event.many} in all is joined with the next, without a look at the groups.`,
+    `Standardised differences: difference of means or shares over the pooled spread; several categories by the Mahalanobis form. Missing is left out of the difference and counted beside it. No p-values in that table.`,
+    `Each ${person.one} may own several ${unit.many}; counts are hidden by the smaller of the two numbers.`,
+  ];
+}
+
+function censoringSentence(facts: StudyFacts): string {
+  const ends = facts.plan.endpoint.censoring === "dataCut" ? "at the data cut" : "at the last contact";
+  const duration = facts.descriptor.study.dataCut === undefined;
+  return duration
+    ? "The export holds durations only, so calendar adjustment, completeness and the choice of a censoring rule are out of reach."
+    : `Without an outcome, follow-up ends ${ends} (${facts.descriptor.study.dataCut}).`;
+}
+
+function disclosureSentence(threshold: number, hidden: number): string {
+  if (threshold === 0)
+    return "none: this copy is for analysts. It holds small counts and must be kept as the rows are.";
+  return `counts from 1 to below ${threshold} are hidden, and so is what would give them back by subtraction (a stated heuristic; other attacks are not excluded). ${hidden} ${hidden === 1 ? "entry" : "entries"} of the log below.`;
+}
+
+function hiddenCells(log: readonly { cells: number }[]): number {
+  return log.length;
+}
+
+/** Counts only: the rows are named in the analyst's terminal, never on a page. */
+function findingsExhibit(facts: StudyFacts): readonly TableExhibit[] {
+  const { groups } = facts.findings;
+  if (groups.length === 0) return [];
+  return [
+    {
+      kind: "table",
+      id: "findings",
+      title: "What the checks of the export found",
+      columns: [
+        { id: "finding", label: "Finding" },
+        { id: "field", label: "Field" },
+        { id: "weight", label: "Weight" },
+        { id: "rows", label: "Rows", align: "end" },
+      ],
+      rows: groups.map((group) => ({
+        label: group.code.replaceAll("-", " "),
+        cells: [
+          textCell(group.field ?? ""),
+          textCell(group.severity),
+          countCell({ key: `finding/${group.code}/${group.field ?? ""}`, units: group.count }),
+        ],
+      })),
+      notes: ["Nothing was changed or dropped because of a finding unless the method above says so."],
+    },
+  ];
+}

@@ -1,0 +1,92 @@
+import type { TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
+import type { RatePeriod } from "../../survival/results.ts";
+import { countCell, keys, limitsCell, noCell, sized } from "../cells.ts";
+import type { GroupSize, StudyEstimates } from "../estimates.ts";
+import type { StudyFacts } from "../facts.ts";
+import type { ClearedView } from "../view.ts";
+import { capital, levelWords, periodWords } from "../words.ts";
+
+/** Rates by declared period, the groups of one period beneath each other; knees not compared keep a rate too. */
+export function ratesExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit {
+  const sizes = [...estimates.compared, ...estimates.notCompared];
+  const rates = [...estimates.rates.periods, ...(estimates.notComparedRates?.periods ?? [])];
+  const starts = [...new Set(estimates.rates.periods.map((period) => period.fromYear))];
+  return {
+    kind: "table",
+    id: "rates",
+    title: `${capital(facts.words.event.many)} for ${facts.cause} per 100 ${facts.words.unit.one}-years, by period`,
+    columns: [
+      { id: "group", label: "Period and group" },
+      { id: "events", label: capital(facts.words.event.many), align: "end" },
+      { id: "years", label: `${capital(facts.words.unit.one)}-years`, align: "end" },
+      { id: "rate", label: `Rate per 100 (${levelWords(facts.level)} interval)`, align: "end" },
+    ],
+    rows: starts.flatMap((fromYear, at) => [
+      { label: periodLabel(rates, fromYear), heading: true, cells: [] },
+      ...rates
+        .filter((period) => period.fromYear === fromYear)
+        .map((period) => rateRow(period, at, sizes, facts)),
+    ]),
+    notes: [
+      `Exact Poisson intervals; they take every ${facts.words.unit.one} as independent.`,
+      "Not recorded is not compared; its rate stands here so that it is not forgotten.",
+    ],
+    relations: sizes.map((size) => ({
+      total: sized(keys.events(facts.cause, size.label), size.events),
+      parts: size.eventsByPeriod.map((events, at) =>
+        sized(keys.eventsInPeriod(facts.cause, size.label, at), events),
+      ),
+    })),
+    settings: { ...estimates.rates.settings },
+  };
+}
+
+function rateRow(period: RatePeriod, at: number, sizes: readonly GroupSize[], facts: StudyFacts): TableRow {
+  const size = sizes.find(({ label }) => label === period.group);
+  const persons = size?.eventsByPeriod[at]?.persons ?? period.events;
+  const events = sized(keys.eventsInPeriod(facts.cause, period.group, at), { units: period.events, persons });
+  const { rate } = period;
+  return {
+    label: period.group,
+    indent: 1,
+    cells: [
+      countCell(events),
+      { kind: "number", value: period.unitYears, decimals: 0, restsOn: [] },
+      rate.computed ? limitsCell([rate.per100, rate.lower, rate.upper], 3, [events]) : noCell(rate),
+    ],
+  };
+}
+
+function periodLabel(rates: readonly RatePeriod[], fromYear: number): string {
+  const period = rates.find((one) => one.fromYear === fromYear);
+  return periodWords(fromYear, period?.toYear ?? null);
+}
+
+/** Whether the first two groups' rates point the same way in every period, read from the printed table. */
+export function directionSentence(view: ClearedView, facts: StudyFacts): string {
+  const [first, second] = facts.groups;
+  const signs = periodSigns(view, first ?? "", second ?? "");
+  if (signs.length < 2)
+    return "There is one period only, so nothing can be said about change over the years.";
+  if (signs.some((sign) => sign === undefined)) {
+    return "Whether the periods point the same way cannot be said here: at least one rate is not shown.";
+  }
+  const distinct = new Set(signs);
+  return distinct.size === 1
+    ? "The rates of all periods point the same way."
+    : "The rates of the periods do not all point the same way, so one average over all years would mislead.";
+}
+
+function periodSigns(view: ClearedView, first: string, second: string): (number | undefined)[] {
+  const signs: (number | undefined)[] = [];
+  let rates = new Map<string, number | undefined>();
+  for (const row of view.table("rates")?.rows ?? []) {
+    if (row.heading) rates = new Map();
+    else rates.set(row.label, row.cells[2]?.values[0]);
+    if (!rates.has(first) || !rates.has(second) || row.heading) continue;
+    if (row.label !== first && row.label !== second) continue;
+    const [one, two] = [rates.get(first), rates.get(second)];
+    signs.push(one === undefined || two === undefined ? undefined : Math.sign(one - two));
+  }
+  return signs;
+}

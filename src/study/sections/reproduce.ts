@@ -1,0 +1,64 @@
+import { canonicalJson } from "../../base/content-hash.ts";
+import type { Block } from "../../report/block.ts";
+import type { StudyFacts } from "../facts.ts";
+import type { Section } from "../section.ts";
+
+/** What a statistician needs to make the same bytes again. */
+export const reproduce: Section = {
+  id: "reproduce",
+  title: "How to reproduce this report",
+  exhibits: () => [],
+  blocks: (view, facts) => [
+    {
+      kind: "facts",
+      items: [
+        { term: "Command", text: command(facts, view.all.audience) },
+        { term: "Export", text: `${facts.fileName}, SHA-256 ${facts.hashes.export}` },
+        { term: "Descriptor", text: `SHA-256 ${facts.hashes.descriptor}` },
+        { term: "Plan and notebook", text: `SHA-256 ${facts.hashes.plan}` },
+        { term: "Mantle", text: `${facts.mantleVersion}, lock file SHA-256 ${facts.hashes.lock}` },
+        { term: "Data cut", text: facts.descriptor.study.dataCut ?? "" },
+        { term: "Audience", text: view.all.audience },
+        { term: "Kind of data", text: dataKind(facts) },
+        ...governance(facts),
+      ],
+    },
+    ...(facts.notebook === undefined
+      ? []
+      : [
+          {
+            kind: "folded" as const,
+            title: `Notebook: ${facts.notebook.fileName}`,
+            text: facts.notebook.source,
+          },
+        ]),
+    { kind: "folded", title: "The plan as data", text: canonicalJson(facts.plan) },
+  ],
+};
+
+function command(facts: StudyFacts, audience: string): string {
+  const notebook = facts.notebook === undefined ? "" : ` notebooks/${facts.notebook.fileName}`;
+  return `npx mantle report${notebook}${audience === "committee" ? "" : ` --audience ${audience}`}`;
+}
+
+function dataKind(facts: StudyFacts): string {
+  if (facts.stamp !== undefined) return facts.stamp;
+  return facts.descriptor.study.exactDates
+    ? "De-identified as stated by the supplier; exact dates, so treat as personal data."
+    : "De-identified as stated by the supplier.";
+}
+
+/** What was not stated prints as a blank, so that the gap is seen. */
+function governance(facts: StudyFacts): (Block & { kind: "facts" })["items"] {
+  const { governance } = facts.descriptor.study;
+  return [
+    { term: "Purpose (audit or research)", text: governance.purpose ?? "" },
+    { term: "Approval or registration", text: governance.approval ?? "" },
+    { term: "Legal basis", text: governance.legalBasis ?? "" },
+    { term: "Retention", text: governance.retention ?? "" },
+    { term: "Authors", text: governance.authors?.join(", ") ?? "" },
+    { term: "Statistical reviewer", text: governance.statisticalReviewer ?? "" },
+    { term: "Funding", text: governance.funding ?? "" },
+    { term: "Conflicts of interest", text: governance.conflicts ?? "" },
+  ];
+}
