@@ -1,0 +1,23 @@
+import { type NotComputed, notComputed } from "../base/answer.ts";
+import { type TimeUnit, tickOfYear } from "../base/time-unit.ts";
+import type { DrawnTo } from "./drawn-to.ts";
+
+/** Why no value is given at a year, or undefined where it may be given: the same stop rule that ends the drawn curve. */
+export function yearRefusal(
+  year: number,
+  { followedTo, drawnTo, timeUnit }: { followedTo: number; drawnTo: DrawnTo; timeUnit: TimeUnit },
+): NotComputed | undefined {
+  const tick = tickOfYear(year, timeUnit);
+  if (tick > followedTo) {
+    return notComputed(
+      "beyond-follow-up",
+      `nobody was followed for ${year} years; follow-up ends on ${timeUnit.word} ${followedTo}`,
+    );
+  }
+  if (!drawnTo.computed) return drawnTo;
+  if (tick <= drawnTo.tick) return undefined;
+  return notComputed(
+    "too-few-at-risk",
+    `after ${timeUnit.word} ${drawnTo.tick} fewer than ${Math.ceil(drawnTo.atRiskFloor)} were at risk`,
+  );
+}
