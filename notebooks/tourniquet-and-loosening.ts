@@ -4,7 +4,8 @@ import { defineStudy } from "mantle-outcomes";
 export default defineStudy({
   id: "tourniquet-and-loosening",
   title: "Tourniquet and aseptic loosening",
-  question: "Are knees operated with a tourniquet revised for aseptic loosening more often, or less often, than knees operated without one?",
+  question:
+    "Are knees operated with a tourniquet revised for aseptic loosening more often, or less often, than knees operated without one?",
   export: "../data/demo/datapackage.json",
 
   eligibility: [

@@ -1,0 +1,41 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { writeFolder } from "../../src/cli/write-folder.ts";
+
+let parent: string;
+beforeEach(() => {
+  parent = mkdtempSync(join(tmpdir(), "mantle-test-"));
+});
+afterEach(() => rmSync(parent, { recursive: true, force: true }));
+
+const files = (content: string) =>
+  new Map([
+    ["index.html", content],
+    ["tables/a.csv", content],
+  ]);
+
+describe("writeFolder()", () => {
+  it("replaces the whole folder, so that no file of the former run stays behind", async () => {
+    await writeFolder(join(parent, "report"), new Map([...files("old"), ["gone.csv", "old"]]));
+    await writeFolder(join(parent, "report"), files("new"));
+    expect(readdirSync(join(parent, "report"), { recursive: true }).sort()).toEqual([
+      "index.html",
+      "tables",
+      join("tables", "a.csv"),
+    ]);
+    expect(readFileSync(join(parent, "report", "index.html"), "utf8")).toBe("new");
+  });
+
+  it("leaves the former folder as it was, and nothing beside it, when writing fails half way", async () => {
+    await writeFolder(join(parent, "report"), files("old"));
+    const failing = new Map([
+      ["index.html", "new"],
+      ["index.html/inside", "a file is no folder"],
+    ]);
+    await expect(writeFolder(join(parent, "report"), failing)).rejects.toThrow();
+    expect(readFileSync(join(parent, "report", "index.html"), "utf8")).toBe("old");
+    expect(readdirSync(parent)).toEqual(["report"]);
+  });
+});
