@@ -1,0 +1,76 @@
+import type { Cleared, ClearedCurves } from "../disclosure/cleared.ts";
+import type { Figure } from "../report/block.ts";
+import { curveLabels } from "./curve-labels.ts";
+import { curveLayout, drawableCurves, FIGURE_WIDTH, FONT_SIZE, LINE_HEIGHT } from "./curve-layout.ts";
+import { curvePlot } from "./curve-plot.ts";
+import { axisTitle, curveDescription, endNote, nothingToDraw } from "./curve-words.ts";
+import { type FigureOptions, frameFigure, identifier, QUIET_INK } from "./figure-frame.ts";
+import { numbersBeneath } from "./numbers-beneath.ts";
+import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
+import { wrapText } from "./text-width.ts";
+
+const TICK_ROOM = 34;
+
+/**
+ * How the share with the event grows over time in each group, as a picture with its numbers beneath.
+ *
+ * Curves go up from 0 and stop where the exhibit says; each group's interval is shaded; the limit of the axis is
+ * written on it. Groups differ by dash as well as by colour. Nothing is computed: the exhibit is drawn as it was
+ * cleared, and a hidden number stays the words it was replaced by.
+ *
+ * @example
+ * curveFigure(clearedCurves, { stamp: "INVENTED DATA" }).svg; // "<svg …>"
+ */
+export function curveFigure(exhibit: Cleared<ClearedCurves>, options: FigureOptions = {}): Figure {
+  const document = svgDocument();
+  const { nodes, height } =
+    drawableCurves(exhibit).length === 0 ? sentenceOnly(document, exhibit) : drawing(document, exhibit);
+  const text = frameFigure(document, nodes, {
+    ...options,
+    id: exhibit.id,
+    title: exhibit.title,
+    description: curveDescription(exhibit),
+    width: FIGURE_WIDTH,
+    height,
+  });
+  return { fileName: `${identifier(exhibit.id)}.svg`, svg: text };
+}
+
+interface Drawing {
+  readonly nodes: readonly SvgNode[];
+  readonly height: number;
+}
+
+function drawing(document: SvgDocument, exhibit: Cleared<ClearedCurves>): Drawing {
+  const layout = curveLayout(exhibit);
+  const beneath = numbersBeneath(document, exhibit, layout, layout.bottom + TICK_ROOM);
+  const note = noteLines(document, endNote(exhibit), beneath.bottom + LINE_HEIGHT - 4);
+  const height = note.bottom;
+  const nodes = [
+    curvePlot(document, exhibit, layout, height),
+    svgElement(document, "text", { x: 0, y: 15, "font-weight": 600 }, axisTitle(exhibit, layout)),
+    svgElement(document, "text", { x: 0, y: layout.bottom + 19, fill: QUIET_INK }, "Years of follow-up"),
+    ...curveLabels(document, exhibit, layout),
+    ...beneath.nodes,
+    ...note.nodes,
+  ];
+  return { nodes, height };
+}
+
+function sentenceOnly(document: SvgDocument, exhibit: Cleared<ClearedCurves>): Drawing {
+  const note = noteLines(document, nothingToDraw(exhibit), 44);
+  return { nodes: note.nodes, height: note.bottom };
+}
+
+function noteLines(document: SvgDocument, words: string, top: number) {
+  const lines = wrapText(words, FONT_SIZE - 1, FIGURE_WIDTH, 6);
+  const nodes = lines.map((line, at) =>
+    svgElement(
+      document,
+      "text",
+      { x: 0, y: top + at * LINE_HEIGHT, fill: QUIET_INK, "font-size": FONT_SIZE - 1 },
+      line,
+    ),
+  );
+  return { nodes, bottom: top + (lines.length - 1) * LINE_HEIGHT + 8 };
+}

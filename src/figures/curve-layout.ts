@@ -1,0 +1,137 @@
+import { yearsOfTicks } from "../base/time-unit.ts";
+import type { Cleared, ClearedCurve, ClearedCurves } from "../disclosure/cleared.ts";
+import { shareScale } from "../disclosure/read-curve.ts";
+import { landmarkMeasures } from "./landmark-measures.ts";
+import { boldWidth, textWidth, wrapText } from "./text-width.ts";
+import { type ValueAxis, valueAxis } from "./value-axis.ts";
+
+export const FIGURE_WIDTH = 760;
+export const FONT_SIZE = 12.5;
+export const LINE_HEIGHT = 16;
+/** Line sample and the gap after it, before a group's name under the plot. */
+export const SAMPLE_WIDTH = 30;
+
+/** From the end of a curve to its name. */
+export const LABEL_GAP = 9;
+
+const PLOT_HEIGHT = 300;
+const MOST_LABEL_WIDTH = 150;
+/** Never a shorter axis than 1 %: noise near zero must not fill the frame. */
+const LEAST_SHARE = 0.01;
+/** How far, as a part of the axis, it may run past the last curve to end at a year of the table. */
+const ROOM_TO_NEXT_YEAR = 0.2;
+
+/** A year of the table, with its place in `exhibit.years`. */
+export interface YearTick {
+  readonly year: number;
+  readonly at: number;
+}
+
+export interface CurveLayout {
+  readonly width: number;
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+  readonly yearsEnd: number;
+  readonly ticks: readonly YearTick[];
+  /** Those ticks under which a column of numbers stands: all of them, unless the numbers would touch. */
+  readonly columns: readonly YearTick[];
+  readonly values: ValueAxis;
+  x(years: number): number;
+  y(share: number): number;
+}
+
+/** Curves that show something: a group without one has numbers beneath, and a sentence. */
+export function drawableCurves(exhibit: Cleared<ClearedCurves>): readonly ClearedCurve[] {
+  return exhibit.curves.filter((curve) => curve.drawnTo > 0 && curve.time.length > 0);
+}
+
+/** Where everything stands, from the widths of the words and the reach of the curves. */
+export function curveLayout(exhibit: Cleared<ClearedCurves>): CurveLayout {
+  const { factor } = shareScale(exhibit);
+  const curves = drawableCurves(exhibit);
+  const values = valueAxis(factor * largestShare(curves), factor * LEAST_SHARE, factor);
+  const yearsEnd = endOfYears(exhibit, curves);
+  const left = Math.max(60, ...leftWords(exhibit)) + columnWidth(exhibit, 0) / 2 + 6;
+  const right = Math.min(
+    FIGURE_WIDTH - 24,
+    ...curves.map((curve) => rightFor(curve, left, yearsEnd, exhibit)),
+  );
+  const [top, bottom] = [34, 34 + PLOT_HEIGHT];
+  const x = (years: number) => left + (years / yearsEnd) * (right - left);
+  const y = (share: number) => bottom - ((factor * share) / values.limit) * PLOT_HEIGHT;
+  const ticks = exhibit.years
+    .map((year, at) => ({ year, at }))
+    .filter(({ year }) => year >= 0 && year <= yearsEnd);
+  const columns = columnsApart(exhibit, ticks, x);
+  return { width: FIGURE_WIDTH, left, right, top, bottom, yearsEnd, ticks, columns, values, x, y };
+}
+
+/** A group's name in the lines it takes up. */
+export function labelLines(label: string): string[] {
+  return wrapText(label, FONT_SIZE, MOST_LABEL_WIDTH);
+}
+
+/** Widths of the words at the head of each line of numbers. */
+function leftWords(exhibit: Cleared<ClearedCurves>): number[] {
+  const measures = exhibit.landmarks.flatMap((row) => landmarkMeasures(exhibit, row));
+  return measures.map(({ label }) => textWidth(label, FONT_SIZE));
+}
+
+/** The right end of the plot that leaves room for a name after the end of its curve. */
+function rightFor(
+  curve: ClearedCurve,
+  left: number,
+  yearsEnd: number,
+  exhibit: Cleared<ClearedCurves>,
+): number {
+  const part = yearsOfTicks(curve.drawnTo, exhibit.timeUnit) / yearsEnd;
+  return left + (FIGURE_WIDTH - LABEL_GAP - labelWidth(curve.label) - left) / part;
+}
+
+function labelWidth(label: string): number {
+  return Math.max(0, ...labelLines(label).map((line) => boldWidth(line, FONT_SIZE)));
+}
+
+function largestShare(curves: readonly ClearedCurve[]): number {
+  let largest = 0;
+  for (const curve of curves) {
+    for (const [step, value] of curve.value.entries())
+      largest = Math.max(largest, value, curve.high[step] ?? 0);
+  }
+  return largest;
+}
+
+function endOfYears(exhibit: Cleared<ClearedCurves>, curves: readonly ClearedCurve[]): number {
+  const drawnTo = Math.max(0, ...curves.map((curve) => yearsOfTicks(curve.drawnTo, exhibit.timeUnit)));
+  const next = exhibit.years.find((year) => year >= drawnTo);
+  return next !== undefined && next - drawnTo <= ROOM_TO_NEXT_YEAR * next ? next : drawnTo;
+}
+
+/** From the left, each tick whose numbers do not touch those already taken. */
+function columnsApart(
+  exhibit: Cleared<ClearedCurves>,
+  ticks: readonly YearTick[],
+  x: (years: number) => number,
+): YearTick[] {
+  const columns: YearTick[] = [];
+  let free = Number.NEGATIVE_INFINITY;
+  for (const tick of ticks) {
+    const half = columnWidth(exhibit, tick.at) / 2;
+    if (x(tick.year) - half < free) continue;
+    columns.push(tick);
+    free = x(tick.year) + half + 5;
+  }
+  return columns;
+}
+
+function columnWidth(exhibit: Cleared<ClearedCurves>, at: number): number {
+  const cells = exhibit.landmarks.flatMap((row) => [
+    row.atRisk,
+    row.events,
+    row.censored,
+    row.competing ?? [],
+  ]);
+  return Math.max(0, ...cells.map((line) => textWidth(line[at]?.text ?? "", FONT_SIZE)));
+}

@@ -1,0 +1,131 @@
+import * as Plot from "@observablehq/plot";
+import { fixed } from "../base/display.ts";
+import { yearsOfTicks } from "../base/time-unit.ts";
+import type { Cleared, ClearedCurve, ClearedCurves } from "../disclosure/cleared.ts";
+import { shareScale } from "../disclosure/read-curve.ts";
+import { cleanPlot } from "./clean-plot.ts";
+import { type CurveLayout, drawableCurves } from "./curve-layout.ts";
+import { lineStyle } from "./line-style.ts";
+import type { SvgDocument, SvgNode } from "./svg-document.ts";
+
+interface BandPoint {
+  readonly years: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Axes, interval bands and step lines, without words. */
+export function curvePlot(
+  document: SvgDocument,
+  exhibit: Cleared<ClearedCurves>,
+  layout: CurveLayout,
+  height: number,
+): SvgNode {
+  const curves = drawableCurves(exhibit);
+  const plot = Plot.plot({
+    // Plot's types name the DOM's document, which this project compiles without.
+    document: document as never,
+    width: layout.width,
+    height,
+    marginLeft: layout.left,
+    marginRight: layout.width - layout.right,
+    marginTop: layout.top,
+    marginBottom: height - layout.bottom,
+    x: { domain: [0, layout.yearsEnd], type: "linear", axis: null },
+    y: { domain: [0, layout.values.limit], type: "linear", axis: null },
+    marks: [
+      ...axes(layout),
+      ...curves.flatMap((curve) => bandMarks(curve, exhibit)),
+      ...curves.map((curve) => lineMark(curve, exhibit)),
+    ],
+  });
+  return cleanPlot(document, plot as unknown as SvgNode);
+}
+
+function axes(layout: CurveLayout) {
+  const { ticks } = layout.values;
+  const decimals = Math.max(...ticks.map(decimalsOf));
+  // Never Plot's own format: it would write the year 2015 as 2,015.
+  const yearText = (year: number) => fixed(year, decimalsOf(year));
+  return [
+    Plot.gridY(ticks, { stroke: "#dedad2", strokeOpacity: 1 }),
+    Plot.axisY([...ticks], { tickSize: 0, label: null, tickFormat: (tick: number) => fixed(tick, decimals) }),
+    Plot.ruleY([0], { stroke: "#3a4247" }),
+    Plot.axisX(
+      layout.ticks.map(({ year }) => year),
+      { tickSize: 5, label: null, tickFormat: yearText },
+    ),
+  ];
+}
+
+function decimalsOf(value: number): number {
+  return (String(value).split(".")[1] ?? "").length;
+}
+
+function lineMark(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
+  const { factor } = shareScale(exhibit);
+  const { colour, dashes, width } = lineStyle(curve.style);
+  const points = curve.time.map((time, step) => ({ time, value: factor * (curve.value[step] ?? 0) }));
+  // The last step holds to where the curve ends.
+  const last = points.at(-1);
+  if (last !== undefined) points.push({ time: curve.drawnTo, value: last.value });
+  return Plot.lineY(points, {
+    x: ({ time }: { time: number }) => yearsOfTicks(time, exhibit.timeUnit),
+    y: "value",
+    curve: "step-after",
+    stroke: colour,
+    strokeWidth: width,
+    strokeLinecap: "butt",
+    ...(dashes === undefined ? {} : { strokeDasharray: dashes }),
+  });
+}
+
+function bandMarks(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
+  const { colour } = lineStyle(curve.style);
+  return bandRuns(curve, exhibit).flatMap((points) => [
+    Plot.areaY(points, {
+      x: "years",
+      y1: "low",
+      y2: "high",
+      curve: "step-after",
+      fill: colour,
+      fillOpacity: 0.13,
+    }),
+    // Edges keep overlapping bands apart, on screen and in grey.
+    ...(["low", "high"] as const).map((edge) =>
+      Plot.lineY(points, {
+        x: "years",
+        y: edge,
+        curve: "step-after",
+        stroke: colour,
+        strokeWidth: 0.7,
+        strokeOpacity: 0.6,
+      }),
+    ),
+  ]);
+}
+
+/** Stretches over which both limits are defined; each ends where its last step ends. */
+function bandRuns(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>): BandPoint[][] {
+  const { factor } = shareScale(exhibit);
+  const runs: BandPoint[][] = [];
+  let open: BandPoint[] = [];
+  const close = () => {
+    if (open.length > 0) runs.push(open);
+    open = [];
+  };
+  for (const [step, time] of curve.time.entries()) {
+    const [low, high] = [curve.low[step] ?? null, curve.high[step] ?? null];
+    if (low === null || high === null) {
+      close();
+      continue;
+    }
+    const limits = { low: factor * low, high: factor * high };
+    const end = curve.time[step + 1] ?? curve.drawnTo;
+    // The step's own end point makes the band stop there should the next step have no limits.
+    open.push({ years: yearsOfTicks(time, exhibit.timeUnit), ...limits });
+    open.push({ years: yearsOfTicks(end, exhibit.timeUnit), ...limits });
+  }
+  close();
+  return runs;
+}

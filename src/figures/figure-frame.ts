@@ -1,0 +1,103 @@
+import { ArgumentError } from "../base/errors.ts";
+import { type Attributes, type SvgDocument, type SvgNode, svgElement } from "./svg-document.ts";
+import { boldWidth } from "./text-width.ts";
+
+/** Fonts that come with the reader's system: a figure fetches nothing. */
+const FONTS = "system-ui, -apple-system, 'Segoe UI', Roboto, 'Helvetica Neue', Arial, sans-serif";
+export const INK = "#1c2428";
+export const QUIET_INK = "#545e63";
+const STAMP_INK = "#8a2f12";
+
+export interface FigureOptions {
+  /** Printed inside the figure where the data are invented. */
+  readonly stamp?: string;
+}
+
+export interface FrameOptions extends FigureOptions {
+  /** The exhibit's id: every id of the figure begins with it. */
+  readonly id: string;
+  readonly title: string;
+  /** What a reader who cannot see the figure needs: the finding and its numbers. */
+  readonly description: string;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Turns a drawing into a figure: name, text alternative, stamp, fonts; the same text for the same drawing. */
+export function frameFigure(
+  document: SvgDocument,
+  drawing: readonly SvgNode[],
+  options: FrameOptions,
+): string {
+  const { id, title, description, width, height, stamp } = options;
+  const prefix = `figure-${identifier(id)}`;
+  for (const node of drawing) refuseForeignIds(node);
+  const attributes: Attributes = {
+    // A saved .svg without its name space shows nothing.
+    xmlns: "http://www.w3.org/2000/svg",
+    viewBox: `0 0 ${Math.ceil(width)} ${Math.ceil(height)}`,
+    width: Math.ceil(width),
+    height: Math.ceil(height),
+    role: "img",
+    "aria-labelledby": `${prefix}-title ${prefix}-description`,
+    fill: INK,
+    "font-family": FONTS,
+    "font-size": 12.5,
+  };
+  const svg = svgElement(
+    document,
+    "svg",
+    attributes,
+    svgElement(document, "title", { id: `${prefix}-title` }, title),
+    svgElement(document, "desc", { id: `${prefix}-description` }, description),
+    svgElement(document, "rect", { width: Math.ceil(width), height: Math.ceil(height), fill: "#ffffff" }),
+    ...drawing,
+  );
+  if (stamp !== undefined) svg.append(stampMark(document, stamp, width));
+  return svg.outerHTML;
+}
+
+/** A name fit for an id, from whatever the exhibit is called. */
+export function identifier(text: string): string {
+  return text.replace(/[^A-Za-z0-9_-]+/g, "-");
+}
+
+function stampMark(document: SvgDocument, stamp: string, width: number): SvgNode {
+  const size = 11;
+  const box = boldWidth(stamp, size) + 12;
+  return svgElement(
+    document,
+    "g",
+    {},
+    svgElement(document, "rect", {
+      x: width - box - 1,
+      y: 1,
+      width: box,
+      height: 19,
+      fill: "#ffffff",
+      stroke: STAMP_INK,
+      "stroke-width": 1,
+    }),
+    svgElement(
+      document,
+      "text",
+      {
+        x: width - box / 2 - 1,
+        y: 14.5,
+        "font-size": size,
+        "font-weight": 700,
+        fill: STAMP_INK,
+        "text-anchor": "middle",
+      },
+      stamp,
+    ),
+  );
+}
+
+function refuseForeignIds(svg: SvgNode): void {
+  for (const node of svg.querySelectorAll("[id]")) {
+    throw new ArgumentError(
+      `figure: an element came with the id "${node.getAttribute("id")}" from a counter of its own; give ids in the frame only`,
+    );
+  }
+}

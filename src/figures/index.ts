@@ -1,0 +1,3 @@
+export { curveFigure } from "./curve-figure.ts";
+export type { FigureOptions } from "./figure-frame.ts";
+export { flowFigure } from "./flow-figure.ts";
