@@ -33,6 +33,8 @@ export const fieldSchema = z.looseObject({
   format: z.string().optional(),
   /** UCUM code. */
   unit: z.string().optional(),
+  /** Mark between whole and fraction in a number field. Default ".". */
+  decimalChar: z.enum([".", ","]).optional(),
   role: z.string().optional(),
   categories: z.array(category).min(1).optional(),
   missingValues: z.array(missingValue).optional(),

@@ -1,0 +1,12 @@
+/**
+ * What reading made of a cell: 0 = a value, 1 to 200 = missing for that reason, and these.
+ *
+ * The values of an unreadable cell are never handed on.
+ */
+export const CELL = {
+  present: 0,
+  unreadable: 250,
+  serialNumber: 251,
+  spacesAround: 252,
+  respelt: 253,
+} as const;

@@ -1,0 +1,66 @@
+import { type Column, isPresent } from "../base/column.ts";
+import type { FindingLog } from "../base/finding-log.ts";
+import type { ExportField } from "./descriptor.ts";
+import { limitValue } from "./descriptor-rules.ts";
+
+/** Reports every row that breaks a constraint of its field. A missing value breaks `required` alone. */
+export function checkConstraints(
+  field: ExportField,
+  column: Column,
+  lineOfRow: Uint32Array,
+  log: FindingLog,
+): void {
+  const { required = false, unique = false, minimum, maximum } = field.constraints ?? {};
+  const add = (code: string, row: number, details?: Record<string, string | number>) =>
+    log.add({
+      code,
+      severity: "error",
+      row: row + 1,
+      line: lineOfRow[row] ?? 0,
+      field: field.name,
+      ...(details && { details }),
+    });
+  // Who a case is cannot be missing, whatever the dictionary asks for.
+  if (required || field.role === "caseId") {
+    forEachRow(column, (row) => {
+      if (!isPresent(column, row)) add("value-required", row);
+    });
+  }
+  // Repeated cases are told apart by their other fields among the rules.
+  if (unique && field.role !== "caseId") reportRepeated(column, add);
+  reportBeyond(column, minimum, (value, limit) => value < limit, "value-below-minimum", add);
+  reportBeyond(column, maximum, (value, limit) => value > limit, "value-above-maximum", add);
+}
+
+type Add = (code: string, row: number, details?: Record<string, string | number>) => void;
+
+function reportRepeated(column: Column, add: Add): void {
+  const firstRow = new Map<string | number, number>();
+  forEachRow(column, (row) => {
+    if (!isPresent(column, row)) return;
+    const value = column.values[row];
+    if (value === undefined) return;
+    const first = firstRow.get(value);
+    if (first === undefined) firstRow.set(value, row);
+    else add("value-repeated", row, { firstRow: first + 1 });
+  });
+}
+
+function reportBeyond(
+  column: Column,
+  limit: number | string | undefined,
+  isBeyond: (value: number, limit: number) => boolean,
+  code: string,
+  add: Add,
+): void {
+  if (limit === undefined || (column.kind !== "number" && column.kind !== "day")) return;
+  const bound = limitValue(column.kind, limit);
+  if (bound === undefined) return;
+  forEachRow(column, (row) => {
+    if (isPresent(column, row) && isBeyond(column.values[row] ?? bound, bound)) add(code, row, { limit });
+  });
+}
+
+function forEachRow(column: Column, visit: (row: number) => void): void {
+  for (let row = 0; row < column.missing.length; row += 1) visit(row);
+}

@@ -1,0 +1,86 @@
+import { readFileSync } from "node:fs";
+import { dirname } from "node:path";
+import type { z } from "zod";
+import { contentHash } from "../base/content-hash.ts";
+import { UsageError } from "../base/errors.ts";
+import { descriptorSchema, type ExportDescriptor } from "./descriptor.ts";
+import { type DescriptorProblem, descriptorProblems } from "./descriptor-rules.ts";
+
+export interface LoadedDescriptor {
+  readonly descriptor: ExportDescriptor;
+  /** Folder of the descriptor: paths of resources start here. */
+  readonly folder: string;
+  /** SHA-256 of the descriptor's bytes. */
+  readonly hash: string;
+}
+
+/**
+ * The dictionary of an export, checked so far that reading can rely on it.
+ *
+ * Every problem is collected and named by its path in the file, then one UsageError
+ * (`descriptor-invalid`) lists them all. Unknown keys are free as in the open standard, except in the
+ * `study` block and in what a field, category or constraint lets us act on.
+ */
+export function loadDescriptor(path: string): LoadedDescriptor {
+  const bytes = readDescriptor(path);
+  const parsed = descriptorSchema.safeParse(parseJson(bytes));
+  if (!parsed.success) throw invalid(parsed.error.issues.map(problemOfIssue));
+  const problems = descriptorProblems(parsed.data);
+  if (problems.length > 0) throw invalid(problems);
+  return { descriptor: parsed.data, folder: dirname(path), hash: contentHash(bytes) };
+}
+
+function readDescriptor(path: string): Uint8Array {
+  try {
+    return readFileSync(path);
+  } catch {
+    throw new UsageError(
+      "descriptor-not-found",
+      "the descriptor cannot be opened; check the path to datapackage.json",
+    );
+  }
+}
+
+function parseJson(bytes: Uint8Array): unknown {
+  try {
+    // A byte order mark is dropped by the decoder; anything that is not UTF-8 is refused.
+    return JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes));
+  } catch {
+    throw new UsageError(
+      "descriptor-not-json",
+      "the descriptor is not JSON in UTF-8; look for a missing comma, quote or closing brace",
+    );
+  }
+}
+
+function invalid(problems: readonly DescriptorProblem[]): UsageError {
+  const lines = problems.map(({ path, text }) => `${pathText(path)}: ${text}`);
+  return new UsageError("descriptor-invalid", ["the descriptor cannot be used:", ...lines].join("\n  "));
+}
+
+/** resources[0].schema.fields[3].role */
+function pathText(path: readonly PropertyKey[]): string {
+  const text = path.map((part) => (typeof part === "number" ? `[${part}]` : `.${String(part)}`)).join("");
+  return text === "" ? "descriptor" : text.replace(/^\./, "");
+}
+
+function problemOfIssue(issue: z.core.$ZodIssue): DescriptorProblem {
+  return { path: issue.path, text: textOfIssue(issue) };
+}
+
+function textOfIssue(issue: z.core.$ZodIssue): string {
+  if (issue.code === "unrecognized_keys") {
+    const keys = issue.keys.map((key) => `"${key}"`).join(", ");
+    return `unknown key ${keys}; correct the spelling or take it out`;
+  }
+  if (issue.code === "invalid_value") {
+    return `unknown value; accepted: ${issue.values.map(String).join(", ")}`;
+  }
+  if (issue.code === "invalid_type") {
+    // Zod says "received undefined" for a key that is not there; a person says it is missing.
+    return issue.message.endsWith("received undefined")
+      ? `missing; expected ${issue.expected}`
+      : `wrong type; expected ${issue.expected}`;
+  }
+  return issue.message;
+}

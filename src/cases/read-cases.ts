@@ -1,0 +1,121 @@
+import { basename, join } from "node:path";
+import type { Column } from "../base/column.ts";
+import { type FindingLog, findingLog, joinFindings } from "../base/finding-log.ts";
+import { buildColumn } from "./build-column.ts";
+import { type ByteScan, byteScan } from "./byte-scan.ts";
+import type { Cases } from "./cases.ts";
+import { withCsvTable } from "./csv-table.ts";
+import type { ExportDescriptor, ExportField } from "./descriptor.ts";
+import { caseFields, missingValuesOf } from "./descriptor-rules.ts";
+import { ExportError } from "./export-error.ts";
+import { checkConstraints } from "./field-constraints.ts";
+import { type LoadedDescriptor, loadDescriptor } from "./load-descriptor.ts";
+import { type FieldRole, isFieldRole } from "./roles.ts";
+import { withScratchFolder } from "./scratch-folder.ts";
+import type { ExportEncoding } from "./text-encoding.ts";
+import { writeUtf8Copy } from "./utf8-copy.ts";
+
+/**
+ * The cases of an export as typed columns, with everything reading found wrong.
+ *
+ * Columns are found by name, in any order; what the dictionary does not describe is reported and left out.
+ * A text that is not what its field allows is a finding and counts as missing ("not readable"); nothing is
+ * guessed, nothing is dropped. Identifiers are text to the last digit.
+ *
+ * Throws UsageError where the descriptor or file cannot be opened or the dictionary cannot be used, and ExportError,
+ * with all findings, where the file is no sound table or lacks a column.
+ */
+export async function readCases(descriptorPath: string): Promise<Cases> {
+  const loaded = loadDescriptor(descriptorPath);
+  const { path, encoding, delimiter, quote } = caseFile(loaded);
+  const scan = byteScan(path, { delimiter, quote, encoding });
+  refuseIfUnsound(scan);
+  const log = findingLog();
+  const positions = positionsOfFields(caseFields(loaded.descriptor), scan.header, log);
+  if (log.findings().errors > 0) {
+    throw new ExportError("the case file lacks columns", joinFindings(scan.findings, log.findings()));
+  }
+  const columns = await withScratchFolder(async (scratch) => {
+    const table = { delimiter, quote, wanted: [...positions.values()], scratch };
+    const utf8Path = encoding === "utf-8" ? path : utf8Copy(path, encoding, scratch);
+    return withCsvTable(utf8Path, scan, table, async (texts) => {
+      const built = new Map<string, Column>();
+      for (const [field, position] of positions) {
+        const missing = missingValuesOf(field, loaded.descriptor);
+        const column = await buildColumn(field, position, missing, {
+          table: texts,
+          log,
+          lineOfRow: scan.lineOfRow,
+        });
+        checkConstraints(field, column, scan.lineOfRow, log);
+        built.set(field.name, column);
+      }
+      return built;
+    });
+  });
+  return {
+    rows: scan.records,
+    columns,
+    fieldOfRole: fieldOfRole(loaded.descriptor),
+    descriptor: loaded.descriptor,
+    source: {
+      fileName: basename(path),
+      fileHash: scan.fileHash,
+      descriptorHash: loaded.hash,
+      lineOfRow: scan.lineOfRow,
+    },
+    findings: joinFindings(scan.findings, log.findings()),
+  };
+}
+
+function caseFile({ descriptor, folder }: LoadedDescriptor) {
+  const resource = descriptor.resources[0];
+  if (resource === undefined) throw new Error("a loaded descriptor has a resource");
+  const { delimiter = ",", quoteChar = '"' } = resource.dialect ?? {};
+  // The descriptor's rules admit these two only.
+  const encoding = (resource.encoding ?? "utf-8").toLowerCase() as ExportEncoding;
+  return { path: join(folder, resource.path), encoding, delimiter, quote: quoteChar };
+}
+
+function refuseIfUnsound(scan: ByteScan): void {
+  if (scan.findings.errors === 0) return;
+  throw new ExportError("the case file is not a sound table", scan.findings);
+}
+
+/** Where each field stands in the file, in the order of the file. */
+function positionsOfFields(
+  fields: readonly ExportField[],
+  header: readonly string[],
+  log: FindingLog,
+): ReadonlyMap<ExportField, number> {
+  for (const { name } of fields) {
+    if (!header.includes(name)) log.add({ code: "column-missing", severity: "error", field: name });
+  }
+  const positions = new Map<ExportField, number>();
+  header.forEach((name, position) => {
+    const field = fields.find((each) => each.name === name);
+    if (field !== undefined) positions.set(field, position);
+    else
+      log.add({
+        code: "column-not-described",
+        severity: "warning",
+        line: 1,
+        details: { column: position + 1 },
+      });
+  });
+  return positions;
+}
+
+function utf8Copy(path: string, encoding: ExportEncoding, scratch: string): string {
+  const copy = join(scratch, "cases.csv");
+  writeUtf8Copy(path, encoding, copy);
+  return copy;
+}
+
+function fieldOfRole(descriptor: ExportDescriptor): ReadonlyMap<FieldRole, string> {
+  const fields = new Map<FieldRole, string>();
+  for (const { role, name } of caseFields(descriptor)) {
+    if (role !== undefined && isFieldRole(role)) fields.set(role, name);
+  }
+  return fields;
+}

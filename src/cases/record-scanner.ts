@@ -1,0 +1,219 @@
+import type { FindingLog } from "../base/finding-log.ts";
+
+/** What a scanner knows of the file when all bytes have passed. */
+export interface ScannedRecords {
+  readonly records: number;
+  /** First file line of each record, counted from 1. */
+  readonly lineOfRow: Uint32Array;
+  /** Bytes of the header without its line end, or undefined where the file has none. */
+  readonly headerBytes: Uint8Array | undefined;
+  readonly headerFieldCount: number;
+  /** Length of the longest record, in bytes. */
+  readonly longestRecord: number;
+  readonly hasQuotedLineBreaks: boolean;
+  readonly lineEnds: { readonly lineFeed: number; readonly pair: number; readonly carriageReturn: number };
+}
+
+export interface RecordScanner {
+  /** Takes the next bytes of the file. False: scanning further is pointless. */
+  push(bytes: Uint8Array): boolean;
+  /** Line of the file at which the next byte stands. */
+  line(): number;
+  finish(): ScannedRecords;
+}
+
+export interface RecordScannerOptions {
+  readonly delimiter: number;
+  readonly quote: number;
+  /** Bytes that stand for nothing in the file's encoding. */
+  readonly undefinedBytes?: readonly number[];
+}
+
+const FIELD_START = 0;
+const PLAIN = 1;
+const QUOTED = 2;
+const QUOTE_IN_QUOTED = 3;
+
+const ORDINARY = 0;
+const DELIMITER = 1;
+const QUOTE = 2;
+const LINE_FEED = 3;
+const CARRIAGE_RETURN = 4;
+const FAULTY = 5;
+
+const LONGEST_HEADER = 1 << 20;
+
+/**
+ * Where each record of a delimited file starts, and which are not sound.
+ *
+ * Four states: field start, plain, quoted, quote in quoted. Line breaks inside quotes belong to the value but
+ * count as file lines. Blank lines are reported and are no records. One finding a record, the first fault met.
+ */
+export function recordScanner(options: RecordScannerOptions, log: FindingLog): RecordScanner {
+  const kindOfByte = byteKinds(options);
+  const header: Uint8Array[] = [];
+  const lineEnds = { lineFeed: 0, pair: 0, carriageReturn: 0 };
+  let lineOfRow = new Uint32Array(1 << 12);
+  let records = 0;
+  let headerFieldCount = 0;
+  let headerLength = 0;
+  let longestRecord = 0;
+  let hasQuotedLineBreaks = false;
+  let position = 0;
+  let line = 1;
+  let state = FIELD_START;
+  let delimiters = 0;
+  let recordLine = 1;
+  let recordStart = 0;
+  let quoteLine = 1;
+  let fault: string | undefined;
+  // A line feed right behind a carriage return ends nothing of its own.
+  let afterReturn = -1;
+
+  const inHeader = () => headerFieldCount === 0;
+
+  function endRecord(end: number): void {
+    const length = end - recordStart;
+    if (length > longestRecord) longestRecord = length;
+    const fields = delimiters + 1;
+    if (length === 0) reportBlank();
+    else if (inHeader()) {
+      headerFieldCount = fields;
+      if (fault !== undefined) log.add({ code: fault, severity: "error", line: recordLine });
+    } else {
+      if (records === lineOfRow.length) lineOfRow = grown(lineOfRow);
+      lineOfRow[records] = recordLine;
+      records += 1;
+      if (fault !== undefined) log.add({ code: fault, severity: "error", row: records, line: recordLine });
+      else if (fields !== headerFieldCount) reportRagged(fields);
+    }
+  }
+
+  function reportBlank(): void {
+    if (inHeader()) log.add({ code: "blank-first-line", severity: "error", line: recordLine });
+    else log.add({ code: "blank-line", severity: "warning", line: recordLine });
+  }
+
+  function reportRagged(fields: number): void {
+    const details = { expected: headerFieldCount, found: fields };
+    log.add({ code: "ragged-record", severity: "error", row: records, line: recordLine, details });
+  }
+
+  function startRecord(at: number): void {
+    state = FIELD_START;
+    delimiters = 0;
+    recordLine = line;
+    recordStart = at;
+    fault = undefined;
+  }
+
+  function lineEnd(at: number, kind: number): void {
+    line += 1;
+    if (state === QUOTED) {
+      hasQuotedLineBreaks = true;
+      return;
+    }
+    lineEnds[kind === LINE_FEED ? "lineFeed" : "carriageReturn"] += 1;
+    endRecord(at);
+    startRecord(at + 1);
+  }
+
+  function pairedLineFeed(at: number): void {
+    if (state === QUOTED) return;
+    lineEnds.carriageReturn -= 1;
+    lineEnds.pair += 1;
+    recordStart = at + 1;
+  }
+
+  function push(bytes: Uint8Array): boolean {
+    const wasInHeader = inHeader();
+    const length = bytes.length;
+    let at = 0;
+    let headerEnd = -1;
+    while (at < length) {
+      // The index is below the length, and the table has an entry for every byte.
+      const kind = kindOfByte[bytes[at]!]!;
+      if (kind === ORDINARY) {
+        if (state === FIELD_START) state = PLAIN;
+        else if (state === QUOTE_IN_QUOTED) {
+          fault ??= "text-after-quote";
+          state = PLAIN;
+        }
+        at += 1;
+        while (at < length && kindOfByte[bytes[at]!] === ORDINARY) at += 1;
+        continue;
+      }
+      if (kind === DELIMITER) {
+        if (state !== QUOTED) {
+          delimiters += 1;
+          state = FIELD_START;
+        }
+      } else if (kind === QUOTE) {
+        if (state === FIELD_START) {
+          state = QUOTED;
+          quoteLine = line;
+        } else if (state === QUOTED) state = QUOTE_IN_QUOTED;
+        else if (state === QUOTE_IN_QUOTED) state = QUOTED;
+        else fault ??= "quote-inside-value";
+      } else if (kind === FAULTY) {
+        fault ??= bytes[at] === 0 ? "nul-byte" : "encoding-undefined-byte";
+        if (state !== QUOTED) state = PLAIN;
+      } else if (kind === LINE_FEED && afterReturn === position + at - 1) {
+        pairedLineFeed(position + at);
+      } else {
+        lineEnd(position + at, kind);
+        if (kind === CARRIAGE_RETURN) afterReturn = position + at;
+        if (wasInHeader && headerEnd < 0 && !inHeader()) headerEnd = at;
+      }
+      at += 1;
+    }
+    position += length;
+    if (wasInHeader) keepHeader(bytes, headerEnd < 0 ? length : headerEnd);
+    return headerLength <= LONGEST_HEADER;
+  }
+
+  function keepHeader(bytes: Uint8Array, end: number): void {
+    header.push(bytes.slice(0, end));
+    headerLength += end;
+    if (headerLength > LONGEST_HEADER) log.add({ code: "header-too-long", severity: "error", line: 1 });
+  }
+
+  function finish(): ScannedRecords {
+    if (state === QUOTED) {
+      const row = inHeader() ? {} : { row: records + 1 };
+      log.add({ code: "quote-not-closed", severity: "error", ...row, line: quoteLine });
+    } else if (position > recordStart) endRecord(position);
+    const headerBytes = inHeader() ? undefined : joined(header);
+    return {
+      records,
+      lineOfRow: lineOfRow.slice(0, records),
+      headerBytes,
+      headerFieldCount,
+      longestRecord,
+      hasQuotedLineBreaks,
+      lineEnds,
+    };
+  }
+
+  return { push, line: () => line, finish };
+}
+
+function byteKinds({ delimiter, quote, undefinedBytes = [] }: RecordScannerOptions): Uint8Array {
+  const kinds = new Uint8Array(256);
+  kinds[0x0a] = LINE_FEED;
+  kinds[0x0d] = CARRIAGE_RETURN;
+  kinds[delimiter] = DELIMITER;
+  kinds[quote] = QUOTE;
+  for (const byte of [0, ...undefinedBytes]) kinds[byte] = FAULTY;
+  return kinds;
+}
+
+function grown(lines: Uint32Array<ArrayBuffer>): Uint32Array<ArrayBuffer> {
+  const larger = new Uint32Array(2 * lines.length);
+  larger.set(lines);
+  return larger;
+}
+
+function joined(parts: readonly Uint8Array[]): Uint8Array {
+  return new Uint8Array(Buffer.concat(parts));
+}
