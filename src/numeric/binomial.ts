@@ -37,9 +37,13 @@ export function binomialLimits(
     );
   }
   const tail = (1 - level) / 2;
+  // At either end the limit is a root: (tail)^(1/trials), or one minus it.
+  const logRoot = Math.log(tail) / trials;
+  if (count === 0) return { lower: 0, upper: -Math.expm1(logRoot) };
+  if (count === trials) return { lower: Math.exp(logRoot), upper: 1 };
   return {
-    lower: count === 0 ? 0 : betaLowerQuantile(tail, count, trials - count + 1),
-    upper: count === trials ? 1 : betaUpperQuantile(tail, count + 1, trials - count),
+    lower: betaLowerQuantile(tail, count, trials - count + 1),
+    upper: betaUpperQuantile(tail, count + 1, trials - count),
   };
 }
 

@@ -23,7 +23,7 @@ export function drawnTo(time: ArrayLike<number>, atRisk: ArrayLike<number>): Dra
   if (largest < atRiskFloor) {
     return notComputed(
       "group-too-small-to-draw",
-      `at most ${largest} were at risk at one time; a curve needs ${AT_RISK_LEAST}, so only rates are given`,
+      `fewer than ${AT_RISK_LEAST} were ever at risk at one time, so only rates are given`,
     );
   }
   let last = 0;

@@ -7,9 +7,9 @@ export type IntervalScale = (typeof INTERVAL_SCALES)[number];
 
 /**
  * Where the limits at a step come from: the variance; the exact binomial limit while nothing has been seen
- * ("0 seen; up to x not excluded"); or none, because nobody is left.
+ * ("0 seen; up to x not excluded"); or none, because nobody is left, or because one cluster shows no spread.
  */
-export type LimitSource = "variance" | "none seen" | "nobody left";
+export type LimitSource = "variance" | "none seen" | "nobody left" | "one cluster";
 
 /** Value of a curve at a stated year: the step at or before that tick. */
 export interface YearValue {
@@ -35,12 +35,18 @@ export interface SurvivalSteps {
   readonly eventsAt: readonly number[];
   readonly censoredAt: readonly number[];
   readonly survival: readonly number[];
-  readonly standardError: readonly number[];
+  /** Null where nobody is left: the variance is not defined there. */
+  readonly standardError: readonly (number | null)[];
   readonly lower: readonly (number | null)[];
   readonly upper: readonly (number | null)[];
   readonly limits: readonly LimitSource[];
   /** Last tick of the group's follow-up: beyond it the curve is undefined, not flat. */
   readonly followedTo: number;
+  /**
+   * With delayed entry: the tick on which everyone then under observation had left or had the event, although others
+   * entered later. From there on the curve estimates nothing; null where this did not happen.
+   */
+  readonly emptiedAt: number | null;
   /** Last tick at which enough are at risk to draw or print (design: at least max(40, 10 % of the largest)). */
   readonly drawnTo: Answer<{ readonly tick: number; readonly atRiskFloor: number }>;
   readonly atYears: readonly Answer<YearValue>[];
@@ -54,6 +60,8 @@ export interface SurvivalCurve {
     readonly event: readonly string[];
     /** Word of the cluster the variance is taken over; null means Greenwood. */
     readonly clusteredBy: string | null;
+    /** The curve is conditional on no event up to this tick; null means from the start. */
+    readonly from: number | null;
   };
   readonly timeUnit: TimeUnit;
   readonly groups: readonly SurvivalSteps[];

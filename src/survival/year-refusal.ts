@@ -11,13 +11,13 @@ export function yearRefusal(
   if (tick > followedTo) {
     return notComputed(
       "beyond-follow-up",
-      `nobody was followed for ${year} years; follow-up ends on ${timeUnit.word} ${followedTo}`,
+      `nobody was followed for ${year} years`,
     );
   }
   if (!drawnTo.computed) return drawnTo;
   if (tick <= drawnTo.tick) return undefined;
   return notComputed(
     "too-few-at-risk",
-    `after ${timeUnit.word} ${drawnTo.tick} fewer than ${Math.ceil(drawnTo.atRiskFloor)} were at risk`,
+    `fewer than ${Math.ceil(drawnTo.atRiskFloor)} were still at risk at ${year} years`,
   );
 }

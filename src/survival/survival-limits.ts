@@ -1,0 +1,50 @@
+import { binomialLimits } from "../numeric/binomial.ts";
+import type { IntervalScale, LimitSource } from "./results.ts";
+
+/** Limits of survival at one step, or why there are none. */
+export interface SurvivalLimits {
+  readonly lower: number | null;
+  readonly upper: number | null;
+  readonly limits: LimitSource;
+}
+
+export interface SurvivalLimitOptions {
+  readonly level: number;
+  readonly scale: IntervalScale;
+  /** Normal or t quantile of the level; absent where the spread cannot be estimated from a single cluster. */
+  readonly quantile: number | undefined;
+}
+
+/**
+ * Interval for survival.
+ *
+ * Before any event the standard error is 0 and says nothing: there the lower limit is the exact binomial one on the
+ * number at risk. At survival 0 no scale has limits.
+ */
+export function survivalLimits(
+  survival: number,
+  standardError: number,
+  atRisk: number,
+  { level, scale, quantile }: SurvivalLimitOptions,
+): SurvivalLimits {
+  if (survival === 0) return { lower: null, upper: null, limits: "nobody left" };
+  if (survival === 1) return noneSeen(atRisk, level);
+  if (quantile === undefined) return { lower: null, upper: null, limits: "one cluster" };
+  return { ...onScale(survival, quantile * standardError, scale), limits: "variance" };
+}
+
+function noneSeen(atRisk: number, level: number): SurvivalLimits {
+  if (!(atRisk > 0)) return { lower: null, upper: null, limits: "nobody left" };
+  return { lower: 1 - binomialLimits(0, atRisk, { level }).upper, upper: 1, limits: "none seen" };
+}
+
+function onScale(survival: number, half: number, scale: IntervalScale): { lower: number; upper: number } {
+  if (scale === "linear") return { lower: Math.max(0, survival - half), upper: Math.min(1, survival + half) };
+  if (scale === "log") {
+    const factor = Math.exp(half / survival);
+    return { lower: survival / factor, upper: Math.min(1, survival * factor) };
+  }
+  const logSurvival = Math.log(survival);
+  const factor = Math.exp(half / (survival * -logSurvival));
+  return { lower: Math.exp(logSurvival * factor), upper: Math.exp(logSurvival / factor) };
+}

@@ -1,0 +1,108 @@
+import { type Answer, computed, notComputed } from "../base/answer.ts";
+import { type TimeUnit, tickOfYear } from "../base/time-unit.ts";
+import { type DrawnTo, drawnTo } from "./drawn-to.ts";
+import { type EventRoles, eventsInRole } from "./event-roles.ts";
+import type { SurvivalPath } from "./product-limit.ts";
+import type { SurvivalSteps, YearValue } from "./results.ts";
+import { atRiskAt, type RiskSteps, stepsUpTo } from "./risk-steps.ts";
+import { type SurvivalLimitOptions, survivalLimits } from "./survival-limits.ts";
+import { yearRefusal } from "./year-refusal.ts";
+
+export interface SurvivalStepOptions {
+  readonly roles: EventRoles;
+  readonly path: SurvivalPath;
+  readonly limits: SurvivalLimitOptions;
+  readonly years: readonly number[];
+  readonly timeUnit: TimeUnit;
+}
+
+/** One group's curve as a result: limits, stop rule and year values round an estimate and its standard errors. */
+export function survivalSteps(steps: RiskSteps, options: SurvivalStepOptions): SurvivalSteps {
+  const { path, roles, limits, timeUnit } = options;
+  const { time, shown } = steps;
+  const eventsAt = eventsInRole({ events: shown.events, time }, roles.wanted);
+  const intervals = Array.from(time, (_, step) =>
+    survivalLimits(path.survival[step] ?? 1, path.standardError[step] ?? 0, shown.atRisk[step] ?? 0, limits),
+  );
+  const emptiedAt = emptied(steps, path);
+  const stop = stopOf(steps, emptiedAt, timeUnit);
+  const curve = {
+    group: steps.group,
+    cases: steps.cases,
+    events: eventsAt.reduce((sum, events) => sum + events, 0),
+    time: [...time],
+    atRisk: [...shown.atRisk],
+    eventsAt: [...eventsAt],
+    censoredAt: censoredOrOther(steps, roles),
+    survival: [...path.survival],
+    standardError: Array.from(path.standardError, (error, step) =>
+      path.survival[step] === 0 ? null : error,
+    ),
+    lower: intervals.map(({ lower }) => lower),
+    upper: intervals.map(({ upper }) => upper),
+    limits: intervals.map((one) => one.limits),
+    followedTo: time[time.length - 1] ?? 0,
+    emptiedAt,
+    drawnTo: stop,
+  };
+  return { ...curve, atYears: options.years.map((year) => valueAtYear(year, curve, limits, timeUnit)) };
+}
+
+/** Whoever leaves without the event asked about counts as censored, a case with another cause as well. */
+function censoredOrOther({ shown, time }: RiskSteps, { wanted }: EventRoles): number[] {
+  const other = eventsInRole(
+    { events: shown.events, time },
+    wanted.map((isWanted) => !isWanted),
+  );
+  return Array.from(shown.censored, (censored, step) => censored + (other[step] ?? 0));
+}
+
+/** The first tick that left nobody at risk, or survival at 0, although others came under observation later. */
+function emptied({ time, atRisk }: RiskSteps, { survival }: SurvivalPath): number | null {
+  const lastAtRisk = atRisk.findLastIndex((count) => count > 0);
+  for (let step = 0; step < lastAtRisk; step += 1) {
+    const isEmpty = survival[step] === 0 || ((atRisk[step] ?? 0) > 0 && atRisk[step + 1] === 0);
+    if (isEmpty) return time[step] ?? null;
+  }
+  return null;
+}
+
+function stopOf({ time, shown }: RiskSteps, emptiedAt: number | null, timeUnit: TimeUnit): DrawnTo {
+  const stop = drawnTo(time, shown.atRisk);
+  if (!stop.computed || emptiedAt === null || stop.tick <= emptiedAt) return stop;
+  return notComputed(
+    "risk-set-emptied",
+    `on ${timeUnit.word} ${emptiedAt} nobody was left under observation, although others came later; ` +
+      `ask for the curve of those without an event by then (from: ${emptiedAt})`,
+  );
+}
+
+type CurveSoFar = Omit<SurvivalSteps, "atYears">;
+
+function valueAtYear(
+  year: number,
+  curve: CurveSoFar,
+  options: SurvivalLimitOptions,
+  timeUnit: TimeUnit,
+): Answer<YearValue> {
+  const refusal = yearRefusal(year, { ...curve, timeUnit });
+  if (refusal !== undefined) return refusal;
+  const tick = tickOfYear(year, timeUnit);
+  const steps = stepsUpTo(curve.time, tick);
+  const value = curve.survival[steps - 1] ?? 1;
+  const standardError = steps === 0 ? 0 : curve.standardError[steps - 1];
+  if (typeof standardError !== "number") {
+    return notComputed("nobody-left", `everyone still under observation had the event by ${year} years`);
+  }
+  const atRisk = atRiskAt(curve.time, curve.atRisk, tick);
+  const events = curve.eventsAt.slice(0, steps).reduce((sum, count) => sum + count, 0);
+  return computed({
+    year,
+    tick,
+    value,
+    standardError,
+    ...survivalLimits(value, standardError, atRisk, options),
+    atRisk,
+    events,
+  });
+}
