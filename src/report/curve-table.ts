@@ -1,0 +1,104 @@
+import type { Cleared, ClearedCell, ClearedCurves, ClearedTable } from "../disclosure/cleared.ts";
+import { type CurveReading, readCurveAtYear, readingText, shareScale } from "../disclosure/read-curve.ts";
+
+type Row = ClearedTable["rows"][number];
+
+/** Every step of every curve: what the picture shows, as numbers. For the file beside the figure. */
+export function curveTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTable> {
+  const { factor, word } = shareScale(exhibit);
+  const unit = `${exhibit.timeUnit.word}s`;
+  const rows = exhibit.curves.flatMap((curve) =>
+    curve.time.map((time, step) => ({
+      label: curve.label,
+      heading: false,
+      indent: 0,
+      cells: [
+        plainNumber(time),
+        plainNumber(curve.time[step + 1] ?? curve.drawnTo),
+        plainNumber(scaled(curve.value[step] ?? 0, factor)),
+        limitNumber(curve.low[step] ?? null, factor),
+        limitNumber(curve.high[step] ?? null, factor),
+      ],
+    })),
+  );
+  return asTable(exhibit, "steps", `${exhibit.title}: every step drawn`, rows, [
+    { id: "group", label: "Group", align: "start" },
+    { id: "from", label: `From (${unit})`, align: "end" },
+    { id: "to", label: `To (${unit})`, align: "end" },
+    { id: "value", label: `${exhibit.valueLabel} (${word})`, align: "end" },
+    { id: "low", label: "Lower limit", align: "end" },
+    { id: "high", label: "Upper limit", align: "end" },
+  ]);
+}
+
+/** The curves at the years of the table, with the numbers beneath them: the twin a reader meets on the page. */
+export function yearTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTable> {
+  const { word } = shareScale(exhibit);
+  const competing = exhibit.landmarks.some((row) => row.competing !== undefined);
+  const rows = exhibit.landmarks.flatMap((landmark): Row[] => {
+    const curve = exhibit.curves.find(({ label }) => label === landmark.label);
+    return [
+      { label: landmark.label, heading: true, indent: 0, cells: [] },
+      ...exhibit.years.map((year, at) => ({
+        label: year === 1 ? "1 year" : `${year} years`,
+        heading: false,
+        indent: 1,
+        cells: [
+          readingCell(curve === undefined ? undefined : readCurveAtYear(curve, year, exhibit), exhibit),
+          landmark.atRisk[at] ?? blank,
+          landmark.events[at] ?? blank,
+          ...(competing ? [landmark.competing?.[at] ?? blank] : []),
+          landmark.censored[at] ?? blank,
+        ],
+      })),
+    ];
+  });
+  return asTable(exhibit, "years", exhibit.title, rows, [
+    { id: "year", label: "Years of follow-up", align: "start" },
+    { id: "value", label: `${exhibit.valueLabel}, ${word} (limits)`, align: "end" },
+    { id: "atRisk", label: "At risk", align: "end" },
+    { id: "events", label: `${capital(exhibit.eventWord)} so far`, align: "end" },
+    ...(competing ? [{ id: "competing", label: "Other end first, so far", align: "end" as const }] : []),
+    { id: "censored", label: "Censored so far", align: "end" },
+  ]);
+}
+
+const blank: ClearedCell = { text: "–", values: [], hidden: false };
+
+function readingCell(reading: CurveReading | undefined, exhibit: Cleared<ClearedCurves>): ClearedCell {
+  if (reading === undefined) return { text: "not drawn", values: [], hidden: false };
+  const scale = shareScale(exhibit);
+  const limits = [reading.low, reading.high].filter((limit) => limit !== null);
+  const values = [reading.value, ...limits].map((share) => scaled(share, scale.factor));
+  return { text: readingText(reading, scale), values, hidden: false };
+}
+
+function plainNumber(value: number): ClearedCell {
+  return { text: String(value), values: [value], hidden: false };
+}
+
+function limitNumber(limit: number | null, factor: number): ClearedCell {
+  return limit === null ? { text: "none", values: [], hidden: false } : plainNumber(scaled(limit, factor));
+}
+
+/** Twelve digits: enough for any reader, and 0.029 × 1000 stays 29. */
+function scaled(share: number, factor: number): number {
+  return Number((factor * share).toPrecision(12));
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+function asTable(
+  exhibit: Cleared<ClearedCurves>,
+  suffix: string,
+  title: string,
+  rows: readonly Row[],
+  columns: ClearedTable["columns"],
+): Cleared<ClearedTable> {
+  const { id, notes, settings } = exhibit;
+  const table: ClearedTable = { kind: "table", id: `${id}-${suffix}`, title, columns, rows, notes, settings };
+  // Every number above was read off a cleared exhibit: another arrangement of it shows nothing new.
+  return table as Cleared<ClearedTable>;
+}

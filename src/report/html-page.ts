@@ -1,0 +1,53 @@
+import { contentHash } from "../base/content-hash.ts";
+import { asMarkup, html, type Markup } from "./markup.ts";
+import { PRINT_STYLE } from "./print-style.ts";
+import { SCREEN_STYLE } from "./screen-style.ts";
+
+export interface HtmlPage {
+  readonly title: string;
+  readonly stamp: string | undefined;
+  readonly body: Markup;
+}
+
+const STYLE = `${SCREEN_STYLE}${PRINT_STYLE}`;
+
+/**
+ * One self-contained page: no script, nothing fetched, and a content policy that forbids both.
+ *
+ * The policy names the style sheet by its hash, so not even a style can be slipped in.
+ */
+export function htmlPage(page: HtmlPage): string {
+  const styleHash = Buffer.from(contentHash(STYLE), "hex").toString("base64");
+  const policy = `default-src 'none'; style-src 'sha256-${styleHash}'; img-src data:; base-uri 'none'; form-action 'none'`;
+  const title = page.stamp === undefined ? page.title : `${page.title} (${page.stamp})`;
+  return html`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${policy}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light">
+<meta name="referrer" content="no-referrer">
+${dataNote(page.stamp)}<title>${title}</title>
+<style>${asMarkup(STYLE)}</style>
+</head>
+<body>
+${stampMarkup(page.stamp)}${page.body}</body>
+</html>
+`.markup;
+}
+
+function dataNote(stamp: string | undefined): Markup {
+  return stamp === undefined
+    ? html``
+    : html`<meta name="description" content="${stamp}">
+`;
+}
+
+/** On the screen a bar that stays in view; on paper a strip beside the text of every page. */
+function stampMarkup(stamp: string | undefined): Markup {
+  if (stamp === undefined) return html``;
+  return html`<div class="stamp" role="note" aria-label="About the data"><p>${stamp}</p></div>
+<p class="stamp-strip" aria-hidden="true">${stamp}</p>
+`;
+}

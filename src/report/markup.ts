@@ -1,0 +1,50 @@
+/** HTML that is safe to print as it stands: everything in it was written here or escaped. */
+export interface Markup {
+  readonly markup: string;
+}
+
+type Content = string | number | Markup | readonly Markup[];
+
+const ENTITIES: Readonly<Record<string, string>> = {
+  "&": "&amp;",
+  "<": "&lt;",
+  ">": "&gt;",
+  '"': "&quot;",
+  "'": "&#39;",
+};
+
+/** HTML from a template; every value that is not markup already is escaped. */
+export function html(parts: TemplateStringsArray, ...values: readonly Content[]): Markup {
+  const pieces = parts.map((part, at) => {
+    const value = values[at];
+    return value === undefined ? part : part + contentText(value);
+  });
+  return { markup: pieces.join("") };
+}
+
+/** An attribute where it applies, nothing where it does not. */
+export function when(condition: boolean, markup: Markup): Markup {
+  return condition ? markup : { markup: "" };
+}
+
+/**
+ * Takes text as markup. For two things alone: the svg of a figure, which `figures/` built from escaped parts,
+ * and the style sheet, which holds no data.
+ */
+export function asMarkup(text: string): Markup {
+  return { markup: text };
+}
+
+/** The one escape: right in text and in quoted attributes. Control characters and lone surrogates are replaced. */
+export function escapeMarkup(text: string): string {
+  return text
+    .replace(/(?![\t\n\r])[\p{Control}\p{Surrogate}\ufffe\uffff]/gu, "\ufffd")
+    .replace(/[&<>"']/g, (character) => ENTITIES[character] ?? character);
+}
+
+function contentText(value: Content): string {
+  if (typeof value === "string") return escapeMarkup(value);
+  if (typeof value === "number") return String(value);
+  if ("markup" in value) return value.markup;
+  return value.map(({ markup }) => markup).join("");
+}

@@ -1,0 +1,53 @@
+/** The look on paper: A4, the brief on pages of its own, no figure or row cut, dark text on white. */
+export const PRINT_STYLE = `
+@page {
+  size: A4;
+  margin: 15mm 14mm 17mm 16mm;
+  @bottom-right { content: counter(page) " / " counter(pages); font: 8pt system-ui, sans-serif; color: #545e63; }
+}
+@media print {
+  :root { --ink: #000; --quiet: #3d4549; }
+  * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+  html { font-size: 12px; }
+  body { font-size: 10pt; line-height: 1.45; }
+  .skip, .contents, .stamp { display: none; }
+  .page-head, .columns, .page-foot { display: block; max-width: none; padding-left: 0; padding-right: 0; }
+  .page-head { padding-top: 0; padding-bottom: 4mm; }
+  h1 { font-size: 20pt; }
+  .subtitle { font-size: 11.5pt; margin-top: 1.5mm; }
+  h2 { font-size: 14pt; margin-bottom: 2.5mm; }
+  h3 { font-size: 11.5pt; margin-top: 4mm; }
+  h1, h2, h3, h4, h5, h6, figcaption, caption { break-after: avoid; }
+  p, li { orphans: 3; widows: 3; }
+  p { margin-bottom: 2.5mm; }
+  .prose, .caution, .notes, .question, main > section > ul li { max-width: none; }
+  main > section { margin-top: 6mm; padding-top: 5mm; }
+  main > section.brief { margin-top: 0; padding-top: 3.5mm; }
+  main > section.brief + section { break-before: page; margin-top: 0; border-top: 0; padding-top: 0; }
+  .answer { font-size: 14pt; line-height: 1.36; margin-bottom: 4mm; }
+  .exhibit { margin: 5mm 0; }
+  figure.exhibit > figcaption { break-after: avoid; }
+  .picture, tr, .caution, .choices, .facts > div, .notes { break-inside: avoid; }
+  .picture svg { min-width: 0; width: 100%; max-height: 205mm; }
+  .scroll, pre { overflow: visible; max-height: none; }
+  thead { display: table-header-group; }
+  tr.heading { break-after: avoid; }
+  table { font-size: 8.5pt; }
+  th, td { padding: 1mm 2mm 1mm 0; min-width: 0; }
+  td.end { white-space: normal; }
+  figcaption, caption { font-size: 9pt; }
+  .notes { font-size: 8pt; margin-top: 1.5mm; }
+  .folded, .twin { display: none; }
+  .choices { margin: 5mm 0; padding: 3.5mm 4.5mm 1.5mm; }
+  .facts { font-size: 8.5pt; }
+  .facts > div { grid-template-columns: 42mm minmax(0, 1fr); padding: 0.8mm 0; }
+  .page-foot { margin-top: 6mm; padding: 3mm 0 0; border-top: 0.5pt solid #8b9195; font-size: 8pt; }
+  a { color: inherit; text-decoration: none; }
+  body:has(> .stamp-strip) { padding-right: 9mm; }
+  .stamp-strip {
+    display: block; position: fixed; top: 0; right: 0; bottom: 0; width: 6mm; margin: 0;
+    border-left: 0.5pt solid var(--warn); color: var(--warn);
+    font: 700 8.5pt/6mm var(--sans); letter-spacing: 0.14em; text-align: center; writing-mode: vertical-rl;
+  }
+}
+`;

@@ -1,0 +1,82 @@
+import type {
+  Cleared,
+  ClearedCurves,
+  ClearedExhibit,
+  ClearedFlow,
+  ClearedTable,
+} from "../disclosure/cleared.ts";
+import type { Figure } from "./block.ts";
+import { yearTable } from "./curve-table.ts";
+import { flowTable } from "./flow-table.ts";
+import { asMarkup, html, type Markup } from "./markup.ts";
+import type { PageState } from "./page-state.ts";
+import { renderTable } from "./render-table.ts";
+
+/** A table as a table; curves and flows as a figure with the same numbers folded beneath it. */
+export function renderExhibit(
+  exhibit: Cleared<ClearedExhibit>,
+  figure: Figure | undefined,
+  state: PageState,
+): Markup {
+  if (exhibit.kind === "table") return tableExhibit(exhibit, exhibit.title, state);
+  const twin = exhibit.kind === "curves" ? yearTable(exhibit) : flowTable(exhibit);
+  return figure === undefined
+    ? tableExhibit(twin, exhibit.title, state)
+    : figureExhibit(exhibit, figure, twin, state);
+}
+
+function tableExhibit(table: Cleared<ClearedTable>, title: string, state: PageState): Markup {
+  const lead = `Table ${state.nextNumber("Table")}.`;
+  const id = state.uniqueId(`exhibit-${table.id}`);
+  return html`<div class="exhibit" id="${id}">
+${renderTable(table, { lead, title }, state)}
+${notesMarkup(table.notes)}</div>
+`;
+}
+
+function figureExhibit(
+  exhibit: Cleared<ClearedCurves> | Cleared<ClearedFlow>,
+  figure: Figure,
+  twin: Cleared<ClearedTable>,
+  state: PageState,
+): Markup {
+  const name = `Figure ${state.nextNumber("Figure")}`;
+  const id = state.uniqueId(`exhibit-${exhibit.id}`);
+  return html`<figure class="exhibit" id="${id}">
+<figcaption><span class="lead">${name}.</span> <strong dir="auto">${exhibit.title}</strong>${questionMarkup(exhibit)}</figcaption>
+<div class="scroll picture" role="group" tabindex="0" aria-label="${name}, drawing">${asMarkup(withOwnIds(figure.svg, state))}</div>
+${notesMarkup(exhibit.notes)}<details class="twin"><summary>${name} as a table</summary>
+${renderTable(twin, { lead: `${name} as a table.`, title: exhibit.title }, state)}
+</details>
+</figure>
+`;
+}
+
+function questionMarkup(exhibit: ClearedCurves | ClearedFlow): Markup {
+  if (exhibit.kind === "flow") return html``;
+  const risk = exhibit.risk === "crude" ? "Crude risk." : "Net risk.";
+  return html` <span class="question" dir="auto">${risk} ${exhibit.question}</span>`;
+}
+
+function notesMarkup(notes: readonly string[]): Markup {
+  if (notes.length === 0) return html``;
+  return html`<div class="notes">${notes.map((note) => html`<p dir="auto">${note}</p>`)}</div>
+`;
+}
+
+/** A figure shown twice on one page would bring its ids twice: the second showing gets ids of its own. */
+function withOwnIds(svg: string, state: PageState): string {
+  const ids = [...svg.matchAll(/\sid="([A-Za-z0-9_-]+)"/g)].map((match) => match[1] ?? "");
+  const renamed = new Map(ids.map((id) => [id, state.uniqueId(id)]));
+  if ([...renamed].every(([id, own]) => id === own)) return svg;
+  // Inside tags only, so that no word of a label is touched.
+  return svg.replace(/<[^>]*>/g, (tag) =>
+    tag.replace(
+      /(\sid="|url\(#|\shref="#|\saria-labelledby=")([^")]*)/g,
+      (_whole, lead: string, names: string) => {
+        const own = names.split(" ").map((name) => renamed.get(name) ?? name);
+        return lead + own.join(" ");
+      },
+    ),
+  );
+}

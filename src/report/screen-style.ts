@@ -1,0 +1,137 @@
+/** The look on a screen: one column of text, a quiet list of contents, nothing that moves. */
+export const SCREEN_STYLE = `
+:root {
+  color-scheme: light;
+  --ink: #1c2428;
+  --quiet: #545e63;
+  --rule: #d8d4cb;
+  --shade: #f6f4ef;
+  --deep: #123f5e;
+  --warn: #8a2f12;
+  --serif: Charter, "Bitstream Charter", "Iowan Old Style", "Sitka Text", Cambria, Georgia, serif;
+  --sans: system-ui, -apple-system, "Segoe UI", Roboto, "Helvetica Neue", Arial, sans-serif;
+}
+* { box-sizing: border-box; }
+html { -webkit-text-size-adjust: 100%; text-size-adjust: 100%; scroll-padding-top: 3.5rem; }
+body {
+  margin: 0;
+  background: #fff;
+  color: var(--ink);
+  font: 1.0625rem/1.6 var(--serif);
+  overflow-wrap: break-word;
+}
+a { color: var(--deep); text-underline-offset: 0.15em; }
+a:focus-visible, summary:focus-visible, [tabindex="0"]:focus-visible {
+  outline: 3px solid var(--deep);
+  outline-offset: 2px;
+}
+main:focus { outline: none; }
+.skip { position: absolute; left: -100vw; top: 0; z-index: 3; padding: 0.6rem 1rem; background: #fff; font-family: var(--sans); }
+.skip:focus { left: 0; }
+
+.stamp {
+  position: sticky; top: 0; z-index: 2;
+  background: var(--warn); color: #fff;
+  font: 700 0.8125rem/1.4 var(--sans); letter-spacing: 0.06em; text-align: center;
+}
+.stamp p { margin: 0; padding: 0.35rem 1rem; }
+.stamp-strip { display: none; }
+.stamp-small {
+  display: inline-block; margin-left: 0.5em; padding: 0 0.4em;
+  border: 1px solid var(--warn); color: var(--warn);
+  font: 700 0.6875rem/1.5 var(--sans); letter-spacing: 0.03em;
+}
+
+.page-head, .columns, .page-foot { max-width: 50rem; margin: 0 auto; padding: 0 1.25rem; }
+.page-head { padding-top: 3rem; padding-bottom: 1.25rem; }
+h1 { margin: 0; font-size: 2.25rem; line-height: 1.2; font-weight: 600; letter-spacing: -0.01em; text-wrap: balance; }
+.subtitle { margin: 0.6rem 0 0; color: var(--quiet); font-size: 1.1875rem; line-height: 1.45; }
+h2 { margin: 0 0 1rem; font-size: 1.5rem; line-height: 1.3; font-weight: 600; }
+h3 { margin: 2rem 0 0.5rem; font-size: 1.1875rem; line-height: 1.35; font-weight: 600; }
+h4, h5, h6 { margin: 1.5rem 0 0.5rem; font-size: 1.0625rem; font-weight: 600; }
+main > section { padding-top: 2.5rem; margin-top: 2.5rem; border-top: 1px solid var(--rule); }
+main > section.brief { margin-top: 0; padding-top: 1.5rem; border-top: 3px solid var(--ink); }
+p { margin: 0 0 1rem; }
+.prose, main > section > ul li { max-width: 42rem; }
+ul { margin: 0 0 1rem; padding-left: 1.25rem; }
+li { margin-bottom: 0.35rem; }
+
+.contents { font: 0.9375rem/1.45 var(--sans); padding-bottom: 2rem; }
+.contents h2 { margin: 0 0 0.5rem; font: 600 0.9375rem/1.4 var(--sans); color: var(--quiet); }
+.contents ol { margin: 0; padding: 0; list-style: none; }
+.contents li { margin: 0; }
+.contents a { display: block; padding: 0.25rem 0; text-decoration: none; }
+.contents a:hover { text-decoration: underline; }
+
+.answer { margin: 0 0 1.5rem; font-size: 1.5rem; line-height: 1.42; text-wrap: pretty; }
+.caution { max-width: 42rem; margin: 0 0 1rem; padding: 0.1rem 0 0.1rem 1rem; border-left: 4px solid #c05a12; }
+.caution .lead { font-weight: 600; color: var(--warn); }
+
+.exhibit { margin: 2rem 0; font-family: var(--sans); }
+figcaption, caption { text-align: left; font-size: 0.9375rem; line-height: 1.5; }
+figcaption { margin-bottom: 0.9rem; }
+caption { padding-bottom: 0.6rem; font-weight: 600; }
+.lead { color: var(--quiet); font-weight: 600; }
+.question { display: block; color: var(--quiet); max-width: 44rem; }
+.picture svg { display: block; width: 100%; min-width: 38rem; max-width: 47.5rem; height: auto; }
+.scroll { overflow-x: auto; }
+.notes { margin-top: 0.75rem; color: var(--quiet); font-size: 0.8438rem; line-height: 1.5; max-width: 46rem; }
+.notes p { margin: 0 0 0.25rem; }
+
+table { border-collapse: collapse; min-width: 100%; font-size: 0.875rem; line-height: 1.4; font-variant-numeric: tabular-nums lining-nums; }
+th, td { padding: 0.42rem 0.9rem 0.42rem 0; vertical-align: top; border-bottom: 1px solid var(--rule); font-weight: 400; }
+th:last-child, td:last-child { padding-right: 0.1rem; }
+thead th { vertical-align: bottom; border-bottom: 1.5px solid var(--ink); font-weight: 600; max-width: 14rem; }
+tbody:last-child tr:last-child > * { border-bottom: 1.5px solid var(--ink); }
+.start { text-align: left; }
+.end { text-align: right; }
+td.end { white-space: nowrap; }
+th[dir].start, td[dir].start, .heading th { text-align: start; }
+tbody th { text-align: start; min-width: 9rem; }
+.heading th { padding-top: 0.9rem; font-weight: 600; }
+.indent-1 { padding-left: 1.1rem; }
+.indent-2 { padding-left: 2.2rem; }
+.indent-3 { padding-left: 3.3rem; }
+.withheld { color: var(--quiet); font-style: italic; }
+
+details { margin: 0.9rem 0 1.25rem; font-family: var(--sans); }
+summary { display: inline-block; padding: 0.25rem 0; color: var(--deep); font-size: 0.9375rem; cursor: pointer; }
+summary::before { content: "+ "; font-weight: 600; }
+details[open] > summary::before { content: "− "; }
+details .scroll { margin-top: 0.5rem; }
+pre { margin: 0.5rem 0 0; padding: 1rem; max-height: 32rem; overflow: auto; background: var(--shade); font-size: 0.8125rem; line-height: 1.5; tab-size: 2; }
+
+.facts { margin: 0 0 1.5rem; font: 0.9062rem/1.5 var(--sans); border-top: 1px solid var(--rule); }
+.facts > div { display: grid; grid-template-columns: 13rem minmax(0, 1fr); gap: 0 1.25rem; padding: 0.4rem 0; border-bottom: 1px solid var(--rule); }
+.facts dt { color: var(--quiet); }
+.facts dd { margin: 0; overflow-wrap: anywhere; white-space: pre-line; }
+
+.choices { margin: 1.75rem 0; padding: 1rem 1.25rem 0.6rem; border: 1.5px solid var(--ink); }
+.choices-title { margin: 0 0 0.6rem; font-weight: 600; }
+.choices ul { margin: 0; padding: 0; list-style: none; }
+.choices li { display: flex; gap: 0.75rem; margin-bottom: 0.55rem; line-height: 1.45; }
+.box { flex: none; width: 1.05rem; height: 1.05rem; margin-top: 0.18rem; border: 1.5px solid var(--ink); background: #fff; }
+
+.page-foot { margin-top: 3rem; padding-top: 1rem; padding-bottom: 3rem; color: var(--quiet); font: 0.8125rem/1.5 var(--sans); }
+.page-foot p { margin: 0; overflow-wrap: anywhere; }
+
+.index-list { margin-top: 2.5rem; padding: 0; list-style: none; }
+.index-list li { padding: 1.25rem 0 0.5rem; border-top: 1px solid var(--rule); }
+.index-list h2 { margin-bottom: 0.3rem; font-size: 1.3125rem; }
+
+@media (min-width: 72rem) {
+  .page-head, .columns, .page-foot { max-width: 70rem; }
+  .columns { display: grid; grid-template-columns: 13.5rem minmax(0, 1fr); gap: 0 3.5rem; align-items: start; }
+  .page-head, .page-foot { padding-left: 18.25rem; }
+  .contents { position: sticky; top: 3.5rem; padding: 1.6rem 0 0; max-height: calc(100vh - 4rem); overflow-y: auto; }
+}
+@media (max-width: 40rem) {
+  body { font-size: 1rem; }
+  .page-head { padding-top: 1.75rem; }
+  h1 { font-size: 1.6875rem; }
+  .answer { font-size: 1.25rem; }
+  .facts > div { grid-template-columns: minmax(0, 1fr); }
+  main > section { padding-top: 1.75rem; margin-top: 1.75rem; }
+}
+@media (prefers-contrast: more) { :root { --quiet: #1c2428; --rule: #545e63; } }
+`;
