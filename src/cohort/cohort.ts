@@ -21,7 +21,10 @@ export interface EligibilityRule {
 export interface AttritionStep {
   readonly label: string;
   readonly removedUnits: number;
+  /** Persons who own at least one unit taken out here; some of them may own another that stays. */
   readonly removedPersons: number;
+  /** Of the units taken out: those whose field was missing. */
+  readonly removedForMissing: number;
   readonly leftUnits: number;
   readonly leftPersons: number;
 }

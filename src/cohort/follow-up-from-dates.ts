@@ -1,0 +1,113 @@
+import type { DayColumn } from "../base/column.ts";
+import { requiredDayNumber } from "../base/day-number.ts";
+import { UsageError } from "../base/errors.ts";
+import { TIME_UNITS } from "../base/time-unit.ts";
+import type { Cases } from "../cases/cases.ts";
+import type { CaseRole } from "../cases/roles.ts";
+import { columnOfRole } from "../technique/named-column.ts";
+import { requireCensoringRule } from "./allowed-risks.ts";
+import type { Cohort, FollowUp } from "./cohort.ts";
+import type { Endpoint } from "./endpoint.ts";
+import { FROM_START, followUpRows } from "./follow-up-rows.ts";
+import { type DateOutcomes, dateOutcomes, outcomesOf } from "./outcome-codes.ts";
+
+/** Stands for a date that is not there: later than any day that can be. */
+const NEVER = Number.MAX_SAFE_INTEGER;
+
+/** Follow-up in whole days from the dates of an export. The rules are those of `followUp`. */
+export function followUpFromDates(
+  cases: Cases,
+  cohort: Cohort,
+  endpoint: Endpoint,
+  lossDays: number,
+): FollowUp {
+  requireCensoringRule(cases.descriptor, endpoint);
+  const outcomes = dateOutcomes(cases, endpoint);
+  const dates = dateColumns(cases, endpoint);
+  const { dataCut } = cases.descriptor.study;
+  const cutDay = dataCut === undefined ? NEVER : requiredDayNumber(dataCut, "study.dataCut");
+  const rows = followUpRows(cases, cohort.rows.length, {
+    outcomes: outcomesOf(endpoint).map(({ label }) => label),
+    timeUnit: TIME_UNITS.day,
+    lossTicks: lossDays,
+    possibleKnown: dataCut !== undefined,
+  });
+  const outcomeOfRevision = revisionOutcomes(cases, outcomes);
+  for (const row of cohort.rows) {
+    const start = dayOf(dates.operation, row);
+    if (start === NEVER) {
+      rows.leaveOut(row, "operation-date-missing", dates.operation.field);
+      continue;
+    }
+    const revision = dayOf(dates.revision, row);
+    const death = dayOf(dates.death, row);
+    const emigration = dayOf(dates.emigration, row);
+    // A revision or a death that is on record is itself a contact, so an older last contact does not hide it.
+    const isEnded = revision !== NEVER || death !== NEVER;
+    const lastContact = isEnded || dates.lastContact === undefined ? NEVER : dayOf(dates.lastContact, row);
+    if (dates.lastContact !== undefined && !isEnded && Math.min(lastContact, emigration) === NEVER) {
+      rows.leaveOut(row, "last-contact-missing", dates.lastContact.field);
+      continue;
+    }
+    const end = Math.min(revision, death, emigration, lastContact, cutDay);
+    const exit = end - start;
+    // On one day a revision beats a death, and a death beats leaving.
+    const outcome = revision === end ? outcomeOfRevision(row) : death === end ? outcomes.ofDeath : 0;
+    const entered = dayOf(dates.entry, row);
+    const entry = entered !== NEVER && entered > start ? entered - start : FROM_START;
+    if (exit < 0) rows.leaveOut(row, "ends-before-operation", dates.operation.field);
+    else if (exit <= entry) rows.leaveOut(row, "exit-not-after-entry", dates.entry?.field ?? "");
+    else {
+      const isLeaving = revision !== end && death !== end;
+      const possible = isLeaving ? cutDay - start : exit;
+      rows.keep(row, exit, outcome, entry, possible, isLeaving && cutDay - end > lossDays);
+    }
+  }
+  return rows.finish();
+}
+
+function dateColumns(cases: Cases, endpoint: Endpoint) {
+  const operation = dayColumn(cases, "operationDate");
+  if (operation === undefined) {
+    throw new UsageError(
+      "role-not-in-export",
+      'endpoint: revisions and deaths need dates, but no date field has the role "operationDate"; ' +
+        "name the outcomes by status where the export holds durations",
+    );
+  }
+  const lastContact = endpoint.censoring === "lastContact" ? dayColumn(cases, "lastFollowUpDate") : undefined;
+  if (endpoint.censoring === "lastContact" && lastContact === undefined) {
+    throw new UsageError(
+      "role-not-in-export",
+      'endpoint: censoring at the last contact needs a date field with the role "lastFollowUpDate"',
+    );
+  }
+  return {
+    operation,
+    lastContact,
+    entry: dayColumn(cases, "entryDate"),
+    revision: dayColumn(cases, "revisionDate"),
+    death: dayColumn(cases, "deathDate"),
+    emigration: dayColumn(cases, "emigrationDate"),
+  };
+}
+
+function dayColumn(cases: Cases, role: CaseRole): DayColumn | undefined {
+  const column = columnOfRole(cases, role);
+  return column?.kind === "day" ? column : undefined;
+}
+
+function dayOf(column: DayColumn | undefined, row: number): number {
+  // In range: rows are rows of the export.
+  return column === undefined || column.missing[row] !== 0 ? NEVER : column.values[row]!;
+}
+
+function revisionOutcomes(
+  cases: Cases,
+  { ofReason, ofUnknownReason }: DateOutcomes,
+): (row: number) => number {
+  const reason = columnOfRole(cases, "revisionReason");
+  if (reason?.kind !== "code" || ofReason.length === 0) return () => ofUnknownReason;
+  return (row) =>
+    reason.missing[row] === 0 ? (ofReason[reason.values[row] ?? 0] ?? ofUnknownReason) : ofUnknownReason;
+}

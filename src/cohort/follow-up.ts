@@ -1,0 +1,53 @@
+import { ArgumentError, UsageError } from "../base/errors.ts";
+import type { Cases } from "../cases/cases.ts";
+import type { Cohort, FollowUp } from "./cohort.ts";
+import type { Endpoint } from "./endpoint.ts";
+import { followUpFromDates } from "./follow-up-from-dates.ts";
+import { followUpFromDurations } from "./follow-up-from-durations.ts";
+import { outcomesOf } from "./outcome-codes.ts";
+
+/** Last contact more than twelve months before the data cut is lost. */
+const LOST_AFTER_DAYS = 365;
+
+export interface FollowUpOptions {
+  /** Alive, unrevised and last seen more than this many days before the data cut is lost. Default 365. */
+  readonly lossDays?: number;
+}
+
+/**
+ * How long each unit of the cohort was followed, and how that ended.
+ *
+ * Dates: follow-up starts on the day of the operation and ends on the first of revision, death, emigration and the
+ * data cut; where the censoring rule is "lastContact", also on the last contact, but only where neither a revision nor
+ * a death is on record. On one day a revision beats a death, and a death beats leaving. Nothing after the data cut
+ * counts. A revision for a reason that no outcome names, and a death where none names it, censor. Day 0 counts. An
+ * entry date after the operation delays entry; those in view from the operation have entry −1.
+ *
+ * Durations: whole numbers stay in their own unit; if any has decimals, all become days, round(x × 365.25 / units per
+ * year), halves up. Entry, completeness and loss are then unknown.
+ *
+ * A row that was never under observation is left out of the result and counted as a finding.
+ *
+ * @throws UsageError where the endpoint does not fit the export, or its capture does not allow the censoring rule.
+ */
+export function followUp(
+  cases: Cases,
+  cohort: Cohort,
+  endpoint: Endpoint,
+  options: FollowUpOptions = {},
+): FollowUp {
+  const { lossDays = LOST_AFTER_DAYS } = options;
+  if (!Number.isSafeInteger(lossDays) || lossDays < 0) {
+    throw new ArgumentError(`followUp: lossDays must be a whole number from 0 up; received ${lossDays}`);
+  }
+  const outcomes = outcomesOf(endpoint);
+  const byStatus = outcomes.filter((outcome) => "status" in outcome).length;
+  if (byStatus > 0 && byStatus < outcomes.length) {
+    throw new UsageError(
+      "endpoint-mixed",
+      "endpoint: outcomes are named either by status (durations) or by revision and death (dates), not both",
+    );
+  }
+  const follow = byStatus > 0 ? followUpFromDurations : followUpFromDates;
+  return follow(cases, cohort, endpoint, lossDays);
+}
