@@ -1,0 +1,32 @@
+import type { DisclosureAct } from "./cleared.ts";
+import type { HiddenBecause, Ledger } from "./ledger.ts";
+
+/** What is done to exhibits, in the words of the report's log. */
+export const ACTS = {
+  small: "hidden: below the threshold",
+  subtraction: "hidden: could be had by subtraction",
+  rounded: "number at risk rounded to 5",
+  merged: "steps merged",
+  cut: "line cut short",
+  notDrawn: "line not drawn",
+} as const satisfies Record<HiddenBecause | "rounded" | "merged" | "cut" | "notDrawn", string>;
+
+/** The ledger, closed, and the log of what is done to one exhibit. */
+export interface Clearing {
+  readonly ledger: Ledger;
+  note(act: keyof typeof ACTS, cells?: number): void;
+}
+
+/** Opens the log of one exhibit; `acts` lists them in a fixed order, counts only. */
+export function openClearing(ledger: Ledger, exhibit: string): Clearing & { acts(): DisclosureAct[] } {
+  const counts = new Map<string, number>();
+  return {
+    ledger,
+    note: (act, cells = 1) => counts.set(ACTS[act], (counts.get(ACTS[act]) ?? 0) + cells),
+    acts: () =>
+      Object.values(ACTS).flatMap((act) => {
+        const cells = counts.get(act) ?? 0;
+        return cells === 0 ? [] : [{ exhibit, act, cells }];
+      }),
+  };
+}

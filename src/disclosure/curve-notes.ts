@@ -1,0 +1,40 @@
+import { fixed } from "../base/display.ts";
+import { yearsOfTicks } from "../base/time-unit.ts";
+import type { DrawnCurve } from "./curve-steps.ts";
+import type { CurveExhibit } from "./exhibit.ts";
+
+/** What was done to the curves, in the words under the figure. */
+export function curveNotes(exhibit: CurveExhibit, drawn: readonly DrawnCurve[], threshold: number): string[] {
+  const notes = drawn.flatMap((curve) => noteOf(exhibit, curve));
+  if (threshold > 0 && drawn.some(({ curve }) => curve !== undefined)) {
+    notes.push(
+      `Each step holds at least ${threshold} ${exhibit.eventWord} and stands at the end of the month of its last one; ` +
+        "between steps the line lies below the full curve.",
+    );
+  }
+  if (threshold > 0) {
+    notes.push(
+      "Where a number so far is hidden, the number at risk is worked out without it and rounded to 5, or hidden too.",
+    );
+  }
+  return notes;
+}
+
+function noteOf(
+  { eventWord, timeUnit }: CurveExhibit,
+  { label, curve, notDrawn, cut }: DrawnCurve,
+): string[] {
+  switch (notDrawn) {
+    case "group too small":
+      return [`${label}: the group is too small for a curve.`];
+    case "too few events":
+      return [`${label}: too few ${eventWord} to draw.`];
+    case "table only":
+      return [`${label}: too few ${eventWord} for a curve outside the unit; see the numbers by year.`];
+    case undefined: {
+      if (!cut || curve === undefined) return [];
+      const years = fixed(yearsOfTicks(curve.drawnTo, timeUnit), 1);
+      return [`${label}: the line stops at ${years} years; too few ${eventWord} follow to be shown.`];
+    }
+  }
+}

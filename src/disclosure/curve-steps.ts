@@ -1,0 +1,138 @@
+import { roundDecimals, roundSignificant } from "../base/display.ts";
+import type { TimeUnit } from "../base/time-unit.ts";
+import type { ClearedCurve } from "./cleared.ts";
+import { type CurvePlan, type NotDrawn, type Standing, standingCounts } from "./curve-plan.ts";
+import { isShown, type Ledger } from "./ledger.ts";
+import { monthTickAtOrAfter } from "./months.ts";
+
+/** A line, or why there is none. */
+export interface DrawnCurve {
+  readonly label: string;
+  readonly curve: ClearedCurve | undefined;
+  readonly notDrawn: NotDrawn | undefined;
+  /** The line ends before the rule of the curve would end it. */
+  readonly cut: boolean;
+  /** Steps that went into a later one. */
+  readonly stepsMerged: number;
+}
+
+const FULL_FIGURES = 12;
+const DECIMALS = 4;
+
+/**
+ * The line of a curve for its audience.
+ *
+ * Analysts get every tick. For others each step holds at least the threshold of events: it rises at the end of the
+ * month of its last event, so between two steps the line lies below the curve it stands for. At a year whose events
+ * are shown the line is exact. What is left at the end joins the last step; where that may not be told either, the
+ * line stops at the last year whose events are shown.
+ */
+export function drawCurve(ledger: Ledger, plan: CurvePlan, unit: TimeUnit): DrawnCurve {
+  const { curve, end, notDrawn } = plan;
+  const none = { label: curve.label, curve: undefined, cut: false, stepsMerged: 0 };
+  if (end === undefined || notDrawn !== undefined) return { ...none, notDrawn };
+  if (ledger.threshold === 0) return { ...none, notDrawn, curve: everyTick(plan, end) };
+  const anchors = shownStandings(ledger, plan);
+  const last = anchors.at(-1);
+  if (last === undefined) return { ...none, notDrawn: "too few events" };
+  const steps = mergeSteps(ledger, plan, anchors, unit);
+  const ticksWithEvents = curve.time.filter((tick, at) => tick <= last.tick && (curve.eventsAt[at] ?? 0) > 0);
+  return {
+    label: curve.label,
+    notDrawn,
+    curve: lineThrough(plan, steps, last.tick, (value) => roundDecimals(value, DECIMALS)),
+    cut: last.tick < end,
+    stepsMerged: ticksWithEvents.length - steps.length,
+  };
+}
+
+interface Step {
+  readonly tick: number;
+  /** Place in the curve's arrays. */
+  readonly at: number;
+}
+
+function everyTick(plan: CurvePlan, end: number): ClearedCurve {
+  const steps = plan.curve.time.flatMap((tick, at) => (tick <= end ? [{ tick, at }] : []));
+  return lineThrough(plan, steps, end, (value) => roundSignificant(value, FULL_FIGURES));
+}
+
+function lineThrough(
+  { curve }: CurvePlan,
+  steps: readonly Step[],
+  drawnTo: number,
+  round: (value: number) => number,
+): ClearedCurve {
+  const limit = (limits: readonly (number | null)[], at: number) => {
+    const value = limits[at] ?? null;
+    return value === null ? null : round(value);
+  };
+  // The line starts at 0 with the first interval there is while nothing has happened.
+  const startsFlat = curve.value[0] === 0;
+  const start =
+    startsFlat && steps[0]?.tick === 0 && steps[0].at === 0 ? [] : [{ tick: 0, at: startsFlat ? 0 : -1 }];
+  const all = [...start, ...steps];
+  return {
+    label: curve.label,
+    style: curve.style,
+    time: all.map(({ tick }) => tick),
+    value: all.map(({ at }) => round(curve.value[at] ?? 0)),
+    low: all.map(({ at }) => limit(curve.low, at)),
+    high: all.map(({ at }) => limit(curve.high, at)),
+    drawnTo,
+  };
+}
+
+/** Years, and the line's end, whose events are shown; the line is exact there. */
+function shownStandings(ledger: Ledger, plan: CurvePlan): Standing[] {
+  const ends = plan.last === undefined ? [] : [plan.last];
+  return [...plan.landmarks, ...ends]
+    .filter((at) => at.tick > 0)
+    .filter((at) => {
+      const entry = ledger.byKey.get(standingCounts(plan, at).events.key);
+      return entry !== undefined && isShown(entry);
+    })
+    .sort((a, b) => a.tick - b.tick);
+}
+
+/** Between two anchors a step closes as soon as it may: enough events in it, and enough or none left. */
+function mergeSteps(ledger: Ledger, plan: CurvePlan, anchors: readonly Standing[], unit: TimeUnit): Step[] {
+  const { threshold } = ledger;
+  const guarded = guardedEvents(ledger, plan);
+  const rises = risesOf(plan);
+  const steps: Step[] = [];
+  let [next, closed] = [0, 0];
+  for (const anchor of anchors) {
+    for (let rise = rises[next]; rise !== undefined && rise.tick <= anchor.tick; rise = rises[next]) {
+      next += 1;
+      const tick = Math.min(monthTickAtOrAfter(rise.tick, unit), anchor.tick);
+      const follows = rises[next];
+      if (follows !== undefined && follows.tick <= tick) continue;
+      const left = anchor.events - rise.events;
+      const mayLeave =
+        left >= threshold && guarded.every((events) => Math.abs(events - rise.events) >= threshold);
+      if (rise.events - closed < threshold || (left > 0 && !mayLeave)) continue;
+      steps.push({ tick, at: rise.at });
+      closed = rise.events;
+    }
+  }
+  return steps;
+}
+
+/** Ticks with events, and how many there have been by then. */
+function risesOf({ curve }: CurvePlan): (Step & { readonly events: number })[] {
+  let events = 0;
+  return curve.time.flatMap((tick, at) => {
+    const here = curve.eventsAt[at] ?? 0;
+    events += here;
+    return here === 0 ? [] : [{ tick, at, events }];
+  });
+}
+
+/** Events up to a year that would give back a count elsewhere: no step may end near them. */
+function guardedEvents(ledger: Ledger, plan: CurvePlan): number[] {
+  return plan.landmarks.flatMap((at) => {
+    const entry = ledger.byKey.get(standingCounts(plan, at).events.key);
+    return entry?.hidden === "subtraction" ? [entry.units] : [];
+  });
+}

@@ -1,0 +1,96 @@
+import { ArgumentError } from "../base/errors.ts";
+import { AUDIENCES, type Audience, THRESHOLDS } from "./audience.ts";
+import type { ClearedExhibit, ClearedExhibits } from "./cleared.ts";
+import { markCleared } from "./cleared-value.ts";
+import { type Clearing, openClearing } from "./clearing.ts";
+import { enterIncrements, thinChain } from "./cumulative.ts";
+import { clearCurves, enterCurves } from "./curve.ts";
+import { type CurvePlan, planCurves } from "./curve-plan.ts";
+import type { CurveExhibit, Exhibit } from "./exhibit.ts";
+import { clearFlow, enterFlow } from "./flow.ts";
+import { type Ledger, openLedger } from "./ledger.ts";
+import { hideSmallCounts } from "./primary.ts";
+import { hideWhatGivesBack } from "./secondary.ts";
+import { clearTable, enterTable } from "./table.ts";
+
+/** An exhibit with the part of its curves that its audience may see at all. */
+type Planned =
+  | { readonly exhibit: Exclude<Exhibit, CurveExhibit> }
+  | { readonly exhibit: CurveExhibit; readonly plans: readonly CurvePlan[] };
+
+/**
+ * All exhibits of a report as an audience may see them: small counts and whatever would give them back are hidden.
+ *
+ * Counts from 1 to below the audience's threshold are hidden wherever they appear, with the percentages, estimates
+ * and p-values that rest on them. The smaller of units and persons decides. Zeros are shown; n of n is treated like
+ * n − 1 of n. Then the whole report is searched for totals, differences of tables, flows and years that would give
+ * a hidden count back (`hideWhatGivesBack`, a heuristic that states its limits). Curves are coarsened to months and
+ * to steps of at least the threshold (`drawCurve`). For analysts nothing is hidden and numbers have 12 significant
+ * digits; for others values are the printed ones.
+ *
+ * It sees only counts with their keys, declared relations, and numbers that name what they rest on. Words in titles,
+ * labels and notes are taken as they are.
+ *
+ * @throws ArgumentError where one key has two values, parts do not add up, or two exhibits share an id.
+ */
+export function disclose(exhibits: readonly Exhibit[], audience: Audience): ClearedExhibits {
+  requireAudience(audience);
+  requireOwnIds(exhibits);
+  const threshold = THRESHOLDS[audience];
+  const planned = exhibits.map(
+    (exhibit): Planned =>
+      exhibit.kind === "curves" ? { exhibit, plans: planCurves(exhibit, audience, threshold) } : { exhibit },
+  );
+  const ledger = fillLedger(planned, threshold);
+  const cleared = planned.map((one) => {
+    const clearing = openClearing(ledger, one.exhibit.id);
+    return { exhibit: markCleared(clearExhibit(clearing, one)), acts: clearing.acts() };
+  });
+  return {
+    audience,
+    threshold,
+    exhibits: cleared.map(({ exhibit }) => exhibit),
+    log: cleared.flatMap(({ acts }) => acts),
+  };
+}
+
+/** Every count of the report, and which of them are hidden. */
+function fillLedger(planned: readonly Planned[], threshold: number): Ledger {
+  const ledger = openLedger(threshold);
+  for (const { exhibit } of planned) {
+    if (exhibit.kind === "table") enterTable(ledger, exhibit);
+    if (exhibit.kind === "flow") enterFlow(ledger, exhibit);
+  }
+  // Curves come last: what they leave unnamed takes the keys that tables and flows gave it.
+  for (const one of planned) {
+    if ("plans" in one) enterCurves(ledger, one.plans);
+  }
+  if (threshold === 0) return ledger;
+  const chains = enterIncrements(ledger);
+  hideSmallCounts(ledger);
+  for (const chain of chains) thinChain(chain, threshold);
+  hideWhatGivesBack(ledger);
+  return ledger;
+}
+
+function clearExhibit(clearing: Clearing, planned: Planned): ClearedExhibit {
+  if ("plans" in planned) return clearCurves(clearing, planned.exhibit, planned.plans);
+  const { exhibit } = planned;
+  return exhibit.kind === "table" ? clearTable(clearing, exhibit) : clearFlow(clearing, exhibit);
+}
+
+function requireAudience(audience: Audience): void {
+  if (AUDIENCES.includes(audience)) return;
+  throw new ArgumentError(
+    `disclose: audience must be one of ${AUDIENCES.join(", ")}; received "${audience}"`,
+  );
+}
+
+function requireOwnIds(exhibits: readonly Exhibit[]): void {
+  const seen = new Set<string>();
+  for (const { id } of exhibits) {
+    if (seen.has(id))
+      throw new ArgumentError(`disclose: two exhibits have the id "${id}"; each needs its own`);
+    seen.add(id);
+  }
+}

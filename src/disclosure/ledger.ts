@@ -1,0 +1,167 @@
+import { ArgumentError } from "../base/errors.ts";
+import type { Count, Relation } from "./exhibit.ts";
+
+/** Why a count is not shown. "subtraction": it would give back a small one. */
+export type HiddenBecause = "small" | "subtraction";
+
+/** One count of the report, however many exhibits name it. */
+export interface Entry {
+  readonly at: number;
+  readonly key: string;
+  readonly units: number;
+  /** Smaller of units and persons: what the threshold applies to. */
+  size: number;
+  /** In how many places a reader meets it, or a number made from it. 0: it only follows from others. */
+  places: number;
+  /** Everybody of a whole: its complement is 0, and is guarded as if it were 1. */
+  emptyComplement: boolean;
+  /** Given up before anything else, because it is still told roughly. */
+  yieldsFirst: boolean;
+  /** Must not be worked out, shown or not. */
+  guarded: boolean;
+  hidden: HiddenBecause | undefined;
+}
+
+/** total = sum of parts, by place in the ledger. */
+export interface Balance {
+  readonly total: number;
+  readonly parts: readonly number[];
+}
+
+/**
+ * Every count of a report and how the counts depend on each other.
+ *
+ * One quantity is one entry, so that a count hidden in one table is hidden in all of them.
+ */
+export interface Ledger {
+  readonly threshold: number;
+  readonly entries: Entry[];
+  readonly byKey: Map<string, Entry>;
+  readonly balances: Balance[];
+  /** Places of the balances in which an entry stands, by place of the entry. */
+  readonly balancesOf: number[][];
+  readonly known: Set<string>;
+}
+
+export function openLedger(threshold: number): Ledger {
+  return { threshold, entries: [], byKey: new Map(), balances: [], balancesOf: [], known: new Set() };
+}
+
+/** The entry of a count; the first naming opens it. `places`: how many new places show it. */
+export function enter(ledger: Ledger, count: Count, places = 0): Entry {
+  const { key, units, persons = units } = count;
+  requireCount(key, units);
+  requireCount(key, persons);
+  const entry = ledger.byKey.get(key) ?? open(ledger, key, units);
+  if (entry.units !== units) {
+    throw new ArgumentError(
+      `disclose: count "${key}" has two values in this report; one key stands for one quantity (give the other one a key of its own)`,
+    );
+  }
+  // A count without persons does not take them from a place that has them.
+  entry.size = Math.min(entry.size, persons);
+  entry.places += places;
+  return entry;
+}
+
+/**
+ * The entry of a quantity that no exhibit gave a key, such as the at-risk count of a curve.
+ *
+ * Where the name is taken by a quantity of another size, the two are kept apart instead of refused.
+ */
+export function enterUnnamed(ledger: Ledger, key: string, units: number, places = 0): Entry {
+  const taken = ledger.byKey.get(key);
+  const ownKey = taken === undefined || taken.units === units ? key : `${key} (${units})`;
+  return enter(ledger, { key: ownKey, units }, places);
+}
+
+/** What is left of a whole without the part. */
+export function enterRest(ledger: Ledger, whole: Count, part: Count): Entry {
+  const units = whole.units - part.units;
+  if (units < 0) {
+    throw new ArgumentError(`disclose: part "${part.key}" is larger than its whole "${whole.key}"`);
+  }
+  const persons = fewestPersons(units, whole.persons, part.persons);
+  const rest = enter(ledger, { key: `${whole.key} without ${part.key}`, units, persons });
+  if (units === 0 && part.units > 0) rest.emptyComplement = true;
+  balance(ledger, enter(ledger, whole), [enter(ledger, part), rest]);
+  return rest;
+}
+
+/**
+ * Fewest persons whom the units left over can belong to.
+ *
+ * A person with a unit on each side counts in both, so the difference is a lower limit; so is half the units,
+ * because nobody has more than two knees.
+ */
+export function fewestPersons(
+  units: number,
+  ofWhole: number | undefined,
+  ofPart: number | undefined,
+): number {
+  if (ofWhole === undefined || ofPart === undefined) return units;
+  return Math.min(units, Math.max(ofWhole - ofPart, Math.ceil(units / 2)));
+}
+
+/** A relation declared by an exhibit. */
+export function enterRelation(ledger: Ledger, relation: Relation): void {
+  const { total, parts } = relation;
+  const sum = parts.reduce((units, part) => units + part.units, 0);
+  if (sum !== total.units) {
+    throw new ArgumentError(`disclose: the parts of "${total.key}" do not add up to it`);
+  }
+  if (new Set(parts.map((part) => part.key)).size < parts.length) {
+    throw new ArgumentError(`disclose: a part of "${total.key}" is named twice`);
+  }
+  balance(
+    ledger,
+    enter(ledger, total),
+    parts.map((part) => enter(ledger, part)),
+  );
+}
+
+/** Notes that the total is the sum of the parts; the same balance counts once. */
+export function balance(ledger: Ledger, total: Entry, parts: readonly Entry[]): void {
+  if (parts.length === 0 || parts.includes(total)) return;
+  const places = parts.map((part) => part.at).sort((a, b) => a - b);
+  const name = `${total.at}=${places.join("+")}`;
+  if (ledger.known.has(name)) return;
+  ledger.known.add(name);
+  const at = ledger.balances.push({ total: total.at, parts: places }) - 1;
+  for (const place of new Set([total.at, ...places])) ledger.balancesOf[place]?.push(at);
+}
+
+/** Can a reader read this number off a page? */
+export function isShown(entry: Entry): boolean {
+  return entry.places > 0 && entry.hidden === undefined;
+}
+
+/** Why what rests on these counts is withheld; undefined where it is not. */
+export function whyHidden(ledger: Ledger, counts: readonly Count[]): HiddenBecause | undefined {
+  const reasons = counts.map((count) => ledger.byKey.get(count.key)?.hidden);
+  return reasons.includes("small") ? "small" : reasons.find((reason) => reason !== undefined);
+}
+
+function open(ledger: Ledger, key: string, units: number): Entry {
+  if (key === "") throw new ArgumentError("disclose: a count needs a key");
+  const entry: Entry = {
+    at: ledger.entries.length,
+    key,
+    units,
+    size: units,
+    places: 0,
+    emptyComplement: false,
+    yieldsFirst: false,
+    guarded: false,
+    hidden: undefined,
+  };
+  ledger.entries.push(entry);
+  ledger.balancesOf.push([]);
+  ledger.byKey.set(key, entry);
+  return entry;
+}
+
+function requireCount(key: string, value: number): void {
+  if (Number.isSafeInteger(value) && value >= 0) return;
+  throw new ArgumentError(`disclose: count "${key}" must be a whole number from 0 up`);
+}
