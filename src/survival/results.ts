@@ -1,5 +1,6 @@
 import type { Answer } from "../base/answer.ts";
 import type { TimeUnit } from "../base/time-unit.ts";
+import type { LogRankWeighting } from "./log-rank-weighting.ts";
 
 /** Scale on which an interval for a share is symmetric. */
 export const INTERVAL_SCALES = ["log-minus-log", "log", "linear"] as const;
@@ -126,6 +127,8 @@ export interface LogRankTest {
   readonly kind: "logRankTest";
   readonly settings: {
     readonly event: readonly string[];
+    /** How much each event tick counts; left out: all alike. */
+    readonly weighting?: LogRankWeighting;
     readonly stratified: boolean;
     readonly clusteredBy: string | null;
     readonly clusters: number | null;
