@@ -1,7 +1,7 @@
 import type { CodeColumn, Column, DayColumn, NumberColumn, TextColumn } from "../base/column.ts";
 import type { Finding } from "../base/finding.ts";
 import type { FindingLog } from "../base/finding-log.ts";
-import { CELL } from "./cell-status.ts";
+import { CELL, UNREADABLE_REASON } from "./cell-status.ts";
 import { dayColumnSql, type MissingWords, numberColumnSql } from "./column-sql.ts";
 import { type CsvTable, columnName } from "./csv-table.ts";
 import type { ExportField } from "./descriptor.ts";
@@ -10,7 +10,6 @@ import { wordTable } from "./word-table.ts";
 
 /** A code index has at most 16 bits; open lists that are longer stay text. */
 const MOST_CODES = 65_535;
-const UNREADABLE_REASON = "not readable";
 
 export interface BuildContext {
   readonly table: CsvTable;
@@ -78,9 +77,12 @@ async function textColumn(
 ): Promise<TextColumn> {
   const values = await context.table.texts(position);
   const reasonOfWord = new Map(missing.words.map((word, index) => [word, index + 1]));
-  const status = Uint8Array.from(values, (text) =>
-    text === "" ? missing.blank : (reasonOfWord.get(text) ?? 0),
-  );
+  const status = new Uint8Array(values.length);
+  for (let row = 0; row < status.length; row += 1) {
+    // The row is within the array.
+    const text = values[row]!;
+    status[row] = text === "" ? missing.blank : (reasonOfWord.get(text) ?? CELL.present);
+  }
   return { kind: "text", values, ...settle(field, status, missing, "", context) };
 }
 

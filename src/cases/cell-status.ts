@@ -10,3 +10,6 @@ export const CELL = {
   spacesAround: 252,
   respelt: 253,
 } as const;
+
+/** Reason that stands beside a cell which is not what its field allows. */
+export const UNREADABLE_REASON = "not readable";
