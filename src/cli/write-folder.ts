@@ -1,18 +1,39 @@
-import { existsSync, mkdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import {
+  appendFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { setImmediate as nextTurn } from "node:timers/promises";
+import { UsageError } from "../base/errors.ts";
 import { EXIT } from "./exit-codes.ts";
 
-/** What to write: path inside the folder → content. */
-export type FileContents = ReadonlyMap<string, string | Uint8Array>;
+/** What to write: path inside the folder → content, whole or in pieces. */
+export type FileContents = ReadonlyMap<string, string | Iterable<string>>;
 
 /**
  * Replaces a folder by new files, whole or not at all.
  *
  * Everything is written beside the old folder first; then the two change places in one go. An interrupted run leaves the
  * old folder as it was and nothing beside it.
+ *
+ * @throws UsageError `not-ours` where the folder exists and `isOurs` does not know it: nobody's files are wiped out.
  */
-export async function writeFolder(folder: string, files: FileContents): Promise<void> {
+export async function writeFolder(
+  folder: string,
+  files: FileContents,
+  isOurs: (folder: string) => boolean,
+): Promise<void> {
+  if (existsSync(folder) && readdirSync(folder).length > 0 && !isOurs(folder)) {
+    throw new UsageError(
+      "not-ours",
+      `${folder}: holds files that this command did not write; name another folder`,
+    );
+  }
   const fresh = join(dirname(folder), `.${basename(folder)}-new-${process.pid}`);
   const removeFresh = () => rmSync(fresh, { recursive: true, force: true });
   const stop = () => {
@@ -25,7 +46,7 @@ export async function writeFolder(folder: string, files: FileContents): Promise<
     removeFresh();
     for (const [path, content] of files) {
       mkdirSync(dirname(join(fresh, path)), { recursive: true });
-      writeFileSync(join(fresh, path), content);
+      writeContent(join(fresh, path), content);
       // Lets a pending interruption in between two files.
       await nextTurn();
     }
@@ -37,6 +58,12 @@ export async function writeFolder(folder: string, files: FileContents): Promise<
     process.off("SIGINT", stop);
     process.off("SIGTERM", stop);
   }
+}
+
+function writeContent(path: string, content: string | Iterable<string>): void {
+  const pieces = typeof content === "string" ? [content] : content;
+  writeFileSync(path, "");
+  for (const piece of pieces) appendFileSync(path, piece);
 }
 
 /** No turn of the event loop in between: no signal handler can see half of it. */

@@ -42,7 +42,8 @@ export interface GroupFollowUp {
 
 export interface RecordedStates {
   readonly title: string;
-  readonly states: readonly { readonly label: string; readonly size: Size }[];
+  /** `group` is the label under which the same units stand elsewhere. */
+  readonly states: readonly { readonly label: string; readonly group: string; readonly size: Size }[];
   readonly recordedAfterRevision: number;
 }
 

@@ -36,7 +36,7 @@ export interface StudyFacts {
     readonly lock: string;
   };
   readonly mantleVersion: string;
-  readonly notebook: { readonly fileName: string; readonly source: string } | undefined;
+  readonly notebook: { readonly fileName: string; readonly source: string };
   readonly fileName: string;
   readonly findings: Findings;
 }

@@ -10,6 +10,7 @@ beforeEach(() => {
 });
 afterEach(() => rmSync(parent, { recursive: true, force: true }));
 
+const ours = () => true;
 const files = (content: string) =>
   new Map([
     ["index.html", content],
@@ -18,8 +19,8 @@ const files = (content: string) =>
 
 describe("writeFolder()", () => {
   it("replaces the whole folder, so that no file of the former run stays behind", async () => {
-    await writeFolder(join(parent, "report"), new Map([...files("old"), ["gone.csv", "old"]]));
-    await writeFolder(join(parent, "report"), files("new"));
+    await writeFolder(join(parent, "report"), new Map([...files("old"), ["gone.csv", "old"]]), ours);
+    await writeFolder(join(parent, "report"), files("new"), ours);
     expect(readdirSync(join(parent, "report"), { recursive: true }).sort()).toEqual([
       "index.html",
       "tables",
@@ -29,13 +30,25 @@ describe("writeFolder()", () => {
   });
 
   it("leaves the former folder as it was, and nothing beside it, when writing fails half way", async () => {
-    await writeFolder(join(parent, "report"), files("old"));
+    await writeFolder(join(parent, "report"), files("old"), ours);
     const failing = new Map([
       ["index.html", "new"],
       ["index.html/inside", "a file is no folder"],
     ]);
-    await expect(writeFolder(join(parent, "report"), failing)).rejects.toThrow();
+    await expect(writeFolder(join(parent, "report"), failing, ours)).rejects.toThrow();
     expect(readFileSync(join(parent, "report", "index.html"), "utf8")).toBe("old");
     expect(readdirSync(parent)).toEqual(["report"]);
+  });
+
+  it("refuses a folder that holds somebody else's files", async () => {
+    await writeFolder(join(parent, "data"), new Map([["my.csv", "mine"]]), ours);
+    const notOurs = () => false;
+    await expect(writeFolder(join(parent, "data"), files("new"), notOurs)).rejects.toThrow(/did not write/);
+    expect(readFileSync(join(parent, "data", "my.csv"), "utf8")).toBe("mine");
+  });
+
+  it("writes pieces in their order", async () => {
+    await writeFolder(join(parent, "data"), new Map([["long.csv", ["a\n", "b\n"]]]), ours);
+    expect(readFileSync(join(parent, "data", "long.csv"), "utf8")).toBe("a\nb\n");
   });
 });

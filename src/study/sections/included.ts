@@ -87,7 +87,7 @@ function recordingExhibit(estimates: StudyEstimates, facts: StudyFacts): readonl
       ],
       rows: recording.states.map((state) => ({
         label: state.label,
-        cells: [shareCell(sized(keys.group(state.label), state.size), whole)],
+        cells: [shareCell(sized(keys.group(state.group), state.size), whole)],
       })),
       notes: [
         `Blank never means no. Not recorded is not compared; it has a rate of its own under “Effects”.`,

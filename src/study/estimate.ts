@@ -1,0 +1,138 @@
+import { type Answer, computed, notComputed } from "../base/answer.ts";
+import type { Cases } from "../cases/cases.ts";
+import { RECORDED_STATE_WORDS } from "../cases/recorded-state.ts";
+import type { Cohort, FollowUp } from "../cohort/cohort.ts";
+import { detectableHazardRatio } from "../planning/detectable-hazard-ratio.ts";
+import { clusteredLogRank } from "../survival/clustered-log-rank.ts";
+import type { CountsByTime } from "../survival/counts.ts";
+import { countsByTime } from "../survival/counts-by-time.ts";
+import { cumulativeIncidence } from "../survival/cumulative-incidence.ts";
+import { kaplanMeier } from "../survival/kaplan-meier.ts";
+import { logRankTest } from "../survival/log-rank-test.ts";
+import { revisionRate } from "../survival/revision-rate.ts";
+import { yearDifference } from "../survival/year-difference.ts";
+import type { Exposure, ExposureGroups } from "../technique/exposure.ts";
+import { countUnits, personCodes } from "../technique/row-codes.ts";
+import { stepRecording } from "../technique/step-recording.ts";
+import { covariates } from "./covariates.ts";
+import type { Feasibility, GroupSize, PairDifferences, RecordedStates, StudyEstimates } from "./estimates.ts";
+import type { StudyFacts } from "./facts.ts";
+import { followUpOfGroups } from "./follow-up-of-groups.ts";
+import { groupSizes } from "./group-sizes.ts";
+import { mergePeriods } from "./merge-periods.ts";
+import type { StudyObservations } from "./observations.ts";
+
+/** Chance of being seen at which the smallest ratio is stated. */
+const POWER = 0.8;
+
+/** What the estimators work on. */
+export interface StudyData {
+  readonly cases: Cases;
+  readonly cohort: Cohort;
+  readonly followUp: FollowUp;
+  readonly groups: ExposureGroups;
+  readonly compared: StudyObservations;
+  readonly notCompared: StudyObservations | undefined;
+  readonly counts: CountsByTime;
+}
+
+/** Every number of the study, at full precision. */
+export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
+  const { cases, cohort, followUp, compared, notCompared, counts } = data;
+  const { plan, level, cause } = facts;
+  const persons = personCodes(cases);
+  const event = [cause];
+  const periods = mergePeriods(compared.observations, plan.periods);
+  const sizes = groupSizes(compared, persons, plan.years, periods);
+  return {
+    exportSize: countUnits(allRows(cases.rows), persons),
+    attrition: cohort.attrition,
+    leftOut: countUnits(without(cohort.rows, followUp.rows), persons),
+    compared: sizes,
+    notCompared: notCompared === undefined ? [] : groupSizes(notCompared, persons, plan.years, periods),
+    followUp: followUpOfGroups(data, persons),
+    recording: recordedStates(cases, followUp.rows, plan.exposure, facts),
+    covariates: covariates(cases, compared, plan.covariates),
+    incidence: facts.crudeAllowed
+      ? computed(cumulativeIncidence(counts, { level, years: plan.years }))
+      : notComputed("deaths-not-captured", "the export does not state that deaths are captured"),
+    survival: kaplanMeier(counts, { level, event, years: plan.years }),
+    pairs: pairDifferences(compared, facts),
+    logRank: {
+      plain: logRankTest(counts, { event }),
+      clustered:
+        facts.clusters.by === "none"
+          ? logRankTest(counts, { event })
+          : clusteredLogRank(compared.observations, { event }),
+    },
+    rates: revisionRate(counts, { event, periods, level }),
+    notComparedRates:
+      notCompared === undefined
+        ? undefined
+        : revisionRate(countsByTime(notCompared.observations), { event, periods, level }),
+    feasibility: smallestRatio(sizes, facts),
+  };
+}
+
+/** The first group against each of the others. */
+function pairDifferences({ observations }: StudyObservations, facts: StudyFacts): PairDifferences[] {
+  const { plan, level, cause, groups } = facts;
+  const refused = notComputed("deaths-not-captured", "the export does not state that deaths are captured");
+  return groups.slice(1).map((_label, at) => {
+    const pair = [0, at + 1] as const;
+    const options = { cause, years: plan.years, groups: pair, level };
+    return {
+      groups: pair,
+      crude: facts.crudeAllowed
+        ? yearDifference(observations, { ...options, measure: "incidence" })
+        : plan.years.map(() => refused),
+      net: yearDifference(observations, { ...options, measure: "survival" }),
+    };
+  });
+}
+
+/** Total events and group sizes alone: the groups' events never enter. */
+function smallestRatio(sizes: readonly GroupSize[], facts: StudyFacts): Answer<Feasibility> {
+  const sum = (pick: (size: GroupSize) => number) => sizes.reduce((total, size) => total + pick(size), 0);
+  const events = { units: sum((size) => size.events.units), persons: sum((size) => size.events.persons) };
+  const exposedShare = (sizes[0]?.units ?? 0) / sum((size) => size.units);
+  const level = (1 - facts.level) / (facts.plan.plannedComparisons ?? 1);
+  if (sizes.length > 2) {
+    return notComputed("several-groups", "the formula compares two groups; this study has more");
+  }
+  const answer = detectableHazardRatio({ events: events.units, exposedShare, power: POWER, level });
+  if (!answer.computed) return answer;
+  return computed({ events, exposedShare, power: POWER, level, ratio: answer.hazardRatio });
+}
+
+function recordedStates(
+  cases: Cases,
+  rows: Int32Array,
+  exposure: Exposure,
+  facts: StudyFacts,
+): RecordedStates | undefined {
+  if (!("step" in exposure)) return undefined;
+  const recording = stepRecording(cases, rows, exposure.step);
+  const groupOf = { done: facts.groups[0], notDone: facts.groups[1] } as Readonly<
+    Record<string, string | undefined>
+  >;
+  return {
+    title: recording.title,
+    recordedAfterRevision: recording.recordedAfterRevision,
+    states: recording.states.map(({ state, label, units, persons }) => ({
+      label,
+      group: groupOf[state] ?? RECORDED_STATE_WORDS[state],
+      size: { units, persons },
+    })),
+  };
+}
+
+function allRows(rows: number): Int32Array {
+  return Int32Array.from({ length: rows }, (_, row) => row);
+}
+
+/** Rows of the first list that the second, a part of it, lacks. */
+function without(all: Int32Array, kept: Int32Array): Int32Array {
+  const held = new Set(kept);
+  return all.filter((row) => !held.has(row));
+}

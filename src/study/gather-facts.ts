@@ -1,0 +1,60 @@
+import { canonicalJson, contentHash } from "../base/content-hash.ts";
+import type { Findings } from "../base/finding.ts";
+import type { Cases } from "../cases/cases.ts";
+import { allowedRisks } from "../cohort/allowed-risks.ts";
+import type { FollowUp } from "../cohort/cohort.ts";
+import type { ExposureGroups } from "../technique/exposure.ts";
+import type { ClusterChoice, StudyFacts } from "./facts.ts";
+import { lockFileHash, mantleVersion } from "./mantle-version.ts";
+import type { NotebookSource } from "./notebook-source.ts";
+import type { StudyPlan } from "./plan.ts";
+
+/** What is known once everybody is in a group and followed. */
+export interface KnownSoFar {
+  readonly plan: StudyPlan;
+  readonly notebook: NotebookSource;
+  readonly cases: Cases;
+  readonly findings: Findings;
+  readonly groups: ExposureGroups;
+  readonly followUp: FollowUp;
+  readonly choice: ClusterChoice;
+}
+
+/** Puts together what the report says about a run that is not a statistic. */
+export function gatherFacts(known: KnownSoFar): StudyFacts {
+  const { plan, notebook, cases, findings, groups, followUp, choice } = known;
+  const { study } = cases.descriptor;
+  const [cause = "event", ...competing] = followUp.outcomes;
+  const revisions = "revisionFor" in plan.endpoint.event;
+  return {
+    plan,
+    descriptor: cases.descriptor,
+    level: plan.level ?? 0.95,
+    words: {
+      unit: study.unit,
+      person: study.person,
+      event:
+        plan.eventWords ??
+        (revisions ? { one: "revision", many: "revisions" } : { one: "event", many: "events" }),
+    },
+    stamp: study.invented ? (study.stamp ?? "Invented data") : undefined,
+    exposureTitle: groups.title,
+    groups: groups.labels,
+    cause,
+    competing,
+    timeUnit: followUp.timeUnit,
+    crudeAllowed: allowedRisks(cases.descriptor).crude,
+    delayedEntry: followUp.entry !== undefined,
+    clusters: choice,
+    hashes: {
+      export: cases.source.fileHash,
+      descriptor: cases.source.descriptorHash,
+      plan: contentHash(`${canonicalJson(plan)}\n${notebook.source}`),
+      lock: lockFileHash(),
+    },
+    mantleVersion: mantleVersion(),
+    notebook,
+    fileName: cases.source.fileName,
+    findings,
+  };
+}

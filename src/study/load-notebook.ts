@@ -1,0 +1,33 @@
+import { pathToFileURL } from "node:url";
+import { UsageError } from "../base/errors.ts";
+import type { OwnReport } from "./define-report.ts";
+import type { Study } from "./define-study.ts";
+import { type NotebookSource, notebookSource } from "./notebook-source.ts";
+
+/** A notebook file's plan and text. */
+export interface LoadedNotebook {
+  readonly declared: Study | OwnReport;
+  readonly source: NotebookSource;
+}
+
+/**
+ * Imports a notebook and hands out what it declares. Nothing is run.
+ *
+ * @throws UsageError where the file cannot be read, or does not default-export `defineStudy(…)` or `defineReport(…)`.
+ */
+export async function loadNotebook(path: string): Promise<LoadedNotebook> {
+  const source = notebookSource(path);
+  const module: { default?: unknown } = await import(pathToFileURL(path).href);
+  if (!isDeclaration(module.default)) {
+    throw new UsageError(
+      "not-a-notebook",
+      `${path}: has no study to run; end it with "export default defineStudy({ … })"`,
+    );
+  }
+  return { declared: module.default, source };
+}
+
+function isDeclaration(value: unknown): value is Study | OwnReport {
+  if (typeof value !== "object" || value === null || !("kind" in value)) return false;
+  return value.kind === "study" || value.kind === "report";
+}

@@ -1,0 +1,36 @@
+import { UsageError } from "../base/errors.ts";
+import { AUDIENCES, type Audience } from "../disclosure/audience.ts";
+import { disclose } from "../disclosure/disclose.ts";
+import { loadNotebook } from "./load-notebook.ts";
+import { ownReportFiles } from "./own-report-files.ts";
+import { type ReportFiles, reportFiles } from "./report-files.ts";
+import { runStudy } from "./run.ts";
+
+/** A report ready to be written, under its folder name. */
+export interface MadeReport {
+  readonly id: string;
+  readonly files: ReportFiles;
+}
+
+/** From a notebook file to the files of its report: run, disclose, render. */
+export async function makeReport(notebookPath: string, audience: Audience): Promise<MadeReport> {
+  const { declared, source } = await loadNotebook(notebookPath);
+  if (declared.kind === "report") {
+    const cleared = disclose(await declared.exhibits(), audience);
+    return { id: declared.id, files: ownReportFiles(declared, cleared, source) };
+  }
+  const run = await runStudy(declared, source);
+  return { id: declared.plan.id, files: reportFiles(run, disclose(run.exhibits, audience)) };
+}
+
+/** The audience a person typed. */
+export function audienceNamed(text: string): Audience {
+  const audience = AUDIENCES.find((one) => one === text);
+  if (audience === undefined) {
+    throw new UsageError(
+      "unknown-audience",
+      `--audience: "${text}" is not known; write ${AUDIENCES.join(", ")}`,
+    );
+  }
+  return audience;
+}

@@ -1,0 +1,30 @@
+import { readFileSync } from "node:fs";
+import { basename, dirname, resolve } from "node:path";
+import { UsageError } from "../base/errors.ts";
+import type { StudyPlan } from "./plan.ts";
+
+/** Where a plan was written down. */
+export interface NotebookSource {
+  /** Folder against which the plan's export is looked up. */
+  readonly folder: string;
+  readonly fileName: string;
+  /** The notebook's own text: printed in the report and part of the plan's hash. */
+  readonly source: string;
+}
+
+/** Reads a notebook's text. */
+export function notebookSource(path: string): NotebookSource {
+  try {
+    return { folder: dirname(resolve(path)), fileName: basename(path), source: readFileSync(path, "utf8") };
+  } catch {
+    throw new UsageError(
+      "no-notebook",
+      `${path}: cannot be read; give the path of a notebook such as notebooks/my-question.ts`,
+    );
+  }
+}
+
+/** The descriptor a plan names, seen from the notebook's folder. */
+export function exportPath(plan: StudyPlan, notebook: NotebookSource): string {
+  return resolve(notebook.folder, plan.export);
+}

@@ -1,0 +1,72 @@
+import type { ClearedExhibits } from "../disclosure/cleared.ts";
+import { clearedJson } from "../disclosure/cleared-json.ts";
+import { curveFigure } from "../figures/curve-figure.ts";
+import { flowFigure } from "../figures/flow-figure.ts";
+import type { Figure, ReportPage } from "../report/block.ts";
+import { curveTable } from "../report/curve-table.ts";
+import { renderReport } from "../report/render-report.ts";
+import { tableCsv } from "../report/table-csv.ts";
+import { reportPage } from "./report-page.ts";
+import type { StudyRun } from "./run.ts";
+import { clearedView } from "./view.ts";
+
+/** Path inside the report folder → text. */
+export type ReportFiles = ReadonlyMap<string, string>;
+
+/** The report of a run for the audience it was cleared for: one page, results, figures and tables. */
+export function reportFiles(run: StudyRun, cleared: ClearedExhibits): ReportFiles {
+  const { facts } = run;
+  const figures = drawFigures(cleared, facts.stamp);
+  const page = reportPage(facts, clearedView(cleared), figures);
+  return new Map([
+    ["index.html", renderReport(page)],
+    ["results.json", `${JSON.stringify(results(run, page, cleared), null, 1)}\n`],
+    ...[...figures.values()].map(({ fileName, svg }): [string, string] => [`figures/${fileName}`, svg]),
+    ...tables(cleared, facts.stamp),
+  ]);
+}
+
+export function drawFigures(
+  cleared: ClearedExhibits,
+  stamp: string | undefined,
+): ReadonlyMap<string, Figure> {
+  const options = stamp === undefined ? {} : { stamp };
+  const figures = new Map<string, Figure>();
+  for (const exhibit of cleared.exhibits) {
+    if (exhibit.kind === "curves") figures.set(exhibit.id, curveFigure(exhibit, options));
+    if (exhibit.kind === "flow") figures.set(exhibit.id, flowFigure(exhibit, options));
+  }
+  return figures;
+}
+
+export function tables(cleared: ClearedExhibits, stamp: string | undefined): [string, string][] {
+  const note = stamp === undefined ? {} : { stamp };
+  return cleared.exhibits.flatMap((exhibit): [string, string][] => {
+    if (exhibit.kind === "table") return [[`tables/${exhibit.id}.csv`, tableCsv(exhibit, note)]];
+    if (exhibit.kind === "curves") return [[`tables/${exhibit.id}.csv`, tableCsv(curveTable(exhibit), note)]];
+    return [];
+  });
+}
+
+function results({ facts }: StudyRun, page: ReportPage, cleared: ClearedExhibits) {
+  return {
+    mantle: facts.mantleVersion,
+    id: facts.plan.id,
+    title: page.title,
+    subtitle: page.subtitle,
+    ...(facts.stamp === undefined ? {} : { stamp: facts.stamp }),
+    question: facts.plan.question,
+    hashes: facts.hashes,
+    settings: {
+      level: facts.level,
+      timeUnit: facts.timeUnit,
+      clusters: facts.clusters,
+      years: facts.plan.years,
+      periods: facts.plan.periods,
+      groups: facts.groups,
+      cause: facts.cause,
+      competing: facts.competing,
+    },
+    ...clearedJson(cleared),
+  };
+}

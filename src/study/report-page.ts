@@ -1,0 +1,29 @@
+import type { ReportPage } from "../report/block.ts";
+import type { StudyFacts } from "./facts.ts";
+import type { Figures } from "./section.ts";
+import { briefBlocks } from "./sections/brief.ts";
+import { SECTIONS } from "./sections/sections.ts";
+import type { ClearedView } from "./view.ts";
+
+/** The page of a study: the committee's brief, then every section. */
+export function reportPage(facts: StudyFacts, view: ClearedView, figures: Figures): ReportPage {
+  const { study } = facts.descriptor;
+  return {
+    title: facts.plan.title,
+    subtitle: [facts.descriptor.title, study.dataCut === undefined ? "" : `data to ${study.dataCut}`]
+      .filter((part) => part !== "")
+      .join("; "),
+    ...(facts.stamp === undefined ? {} : { stamp: facts.stamp }),
+    brief: briefBlocks(view, facts, figures),
+    sections: SECTIONS.map((section) => ({
+      kind: "section" as const,
+      id: section.id,
+      title: section.title,
+      blocks: section.blocks(view, facts, figures),
+    })),
+    footer: [
+      `Mantle ${facts.mantleVersion}. Audience: ${view.all.audience}. ${study.dataCut === undefined ? "" : `Data cut ${study.dataCut}. `}Plan ${facts.hashes.plan.slice(0, 12)}, export ${facts.hashes.export.slice(0, 12)}.`,
+      "A later report with another data cut or plan takes this one's place.",
+    ],
+  };
+}

@@ -1,0 +1,58 @@
+import { joinFindings } from "../base/finding-log.ts";
+import { checkCases } from "../cases/check-cases.ts";
+import { readCases } from "../cases/read-cases.ts";
+import { followUp as deriveFollowUp } from "../cohort/follow-up.ts";
+import { selectCohort } from "../cohort/select-cohort.ts";
+import type { Exhibit } from "../disclosure/exhibit.ts";
+import { countsByTime } from "../survival/counts-by-time.ts";
+import { exposureGroups } from "../technique/exposure-groups.ts";
+import { chooseClusters } from "./cluster-choice.ts";
+import type { Study } from "./define-study.ts";
+import { estimate } from "./estimate.ts";
+import type { StudyEstimates } from "./estimates.ts";
+import type { StudyFacts } from "./facts.ts";
+import { gatherFacts } from "./gather-facts.ts";
+import { exportPath, type NotebookSource } from "./notebook-source.ts";
+import { notComparedObservations, observations } from "./observations.ts";
+import { refuseEmptyGroups } from "./refuse-empty-groups.ts";
+import { refuseErrors } from "./refuse-errors.ts";
+import { SECTIONS } from "./sections/sections.ts";
+
+/** A study that was run: its numbers at full precision, and what the report wants to show of them. */
+export interface StudyRun {
+  readonly study: Study;
+  readonly facts: StudyFacts;
+  readonly estimates: StudyEstimates;
+  /** Before disclosure control. */
+  readonly exhibits: readonly Exhibit[];
+}
+
+/**
+ * Runs a study from its export to its exhibits. This is the whole program; each line is one room of the house.
+ *
+ * @throws UsageError where the export, the plan or the two together cannot be used, after all findings are collected.
+ */
+export async function runStudy(study: Study, notebook: NotebookSource): Promise<StudyRun> {
+  const { plan } = study;
+  const cases = await readCases(exportPath(plan, notebook));
+  const findings = refuseErrors(joinFindings(cases.findings, checkCases(cases)));
+  const cohort = selectCohort(cases, plan.eligibility);
+  const groups = exposureGroups(cases, plan.exposure);
+  const followUp = deriveFollowUp(cases, cohort, plan.endpoint);
+  const { choice, clusters } = chooseClusters(cases, plan, followUp.rows, groups.group);
+  const compared = refuseEmptyGroups(observations(followUp, groups, clusters));
+  const notCompared = notComparedObservations(followUp, groups);
+  const counts = countsByTime(compared.observations);
+  const facts = gatherFacts({
+    plan,
+    notebook,
+    cases,
+    findings: joinFindings(findings, followUp.findings),
+    groups,
+    followUp,
+    choice,
+  });
+  const estimates = estimate({ cases, cohort, followUp, groups, compared, notCompared, counts }, facts);
+  const exhibits = SECTIONS.flatMap((section) => section.exhibits(estimates, facts));
+  return { study, facts, estimates, exhibits };
+}

@@ -1,0 +1,19 @@
+import type { Section } from "../section.ts";
+import { covariateSection } from "./covariates.ts";
+import { effects } from "./effects.ts";
+import { feasibility } from "./feasibility.ts";
+import { included } from "./included.ts";
+import { methods } from "./methods.ts";
+import { overTime } from "./over-time.ts";
+import { reproduce } from "./reproduce.ts";
+
+/** Parts of every report after the brief, in reading order. */
+export const SECTIONS: readonly Section[] = [
+  included,
+  covariateSection,
+  overTime,
+  effects,
+  feasibility,
+  methods,
+  reproduce,
+];
