@@ -14,7 +14,7 @@ export const SAMPLE_WIDTH = 30;
 /** From the end of a curve to its name. */
 export const LABEL_GAP = 9;
 
-const PLOT_HEIGHT = 300;
+const PLOT_HEIGHT = 280;
 const MOST_LABEL_WIDTH = 150;
 /** Never a shorter axis than 1 %: noise near zero must not fill the frame. */
 const LEAST_SHARE = 0.01;

@@ -44,7 +44,7 @@ export function yearTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTable
         heading: false,
         indent: 1,
         cells: [
-          readingCell(curve === undefined ? undefined : readCurveAtYear(curve, year, exhibit), exhibit),
+          year === 0 ? start : readingCell(curve && readCurveAtYear(curve, year, exhibit), exhibit),
           landmark.atRisk[at] ?? blank,
           landmark.events[at] ?? blank,
           ...(competing ? [landmark.competing?.[at] ?? blank] : []),
@@ -63,6 +63,8 @@ export function yearTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTable
   ]);
 }
 
+/** Every curve starts at 0, without an interval: that much is known. */
+const start: ClearedCell = { text: "0", values: [0], hidden: false };
 const blank: ClearedCell = { text: "–", values: [], hidden: false };
 
 function readingCell(reading: CurveReading | undefined, exhibit: Cleared<ClearedCurves>): ClearedCell {

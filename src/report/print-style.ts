@@ -26,9 +26,9 @@ export const PRINT_STYLE = `
   main > section.brief + section { break-before: page; margin-top: 0; border-top: 0; padding-top: 0; }
   .answer { font-size: 14pt; line-height: 1.36; margin-bottom: 4mm; }
   .exhibit { margin: 5mm 0; }
-  figure.exhibit > figcaption { break-after: avoid; }
-  .picture, tr, .caution, .choices, .facts > div, .notes { break-inside: avoid; }
-  .picture svg { min-width: 0; width: 100%; max-height: 205mm; }
+  figure, tr, .caution, .choices, .facts > div, .notes { break-inside: avoid; }
+  .picture svg { min-width: 0; max-width: none; width: 100%; max-height: 205mm; }
+  .brief .picture svg { max-width: 148mm; }
   .scroll, pre { overflow: visible; max-height: none; }
   thead { display: table-header-group; }
   tr.heading { break-after: avoid; }
@@ -37,7 +37,10 @@ export const PRINT_STYLE = `
   td.end { white-space: normal; }
   figcaption, caption { font-size: 9pt; }
   .notes { font-size: 8pt; margin-top: 1.5mm; }
-  .folded, .twin { display: none; }
+  .folded, .twin, summary { display: none; }
+  /* Paper cannot be unfolded: the numbers of a curve are printed, outside the brief. */
+  main > section:not(.brief) .twin.of-curves { display: block; }
+  .twin.of-curves::details-content { content-visibility: visible; height: auto; }
   .choices { margin: 5mm 0; padding: 3.5mm 4.5mm 1.5mm; }
   .facts { font-size: 8.5pt; }
   .facts > div { grid-template-columns: 42mm minmax(0, 1fr); padding: 0.8mm 0; }

@@ -42,13 +42,15 @@ function figureExhibit(
 ): Markup {
   const name = `Figure ${state.nextNumber("Figure")}`;
   const id = state.uniqueId(`exhibit-${exhibit.id}`);
-  return html`<figure class="exhibit" id="${id}">
+  return html`<div class="exhibit" id="${id}">
+<figure>
 <figcaption><span class="lead">${name}.</span> <strong dir="auto">${exhibit.title}</strong>${questionMarkup(exhibit)}</figcaption>
 <div class="scroll picture" role="group" tabindex="0" aria-label="${name}, drawing">${asMarkup(withOwnIds(figure.svg, state))}</div>
-${notesMarkup(exhibit.notes)}<details class="twin"><summary>${name} as a table</summary>
+${notesMarkup(exhibit.notes)}</figure>
+<details class="twin of-${exhibit.kind}"><summary>${name} as a table</summary>
 ${renderTable(twin, { lead: `${name} as a table.`, title: exhibit.title }, state)}
 </details>
-</figure>
+</div>
 `;
 }
 

@@ -68,6 +68,7 @@ li { margin-bottom: 0.35rem; }
 .caution .lead { font-weight: 600; color: var(--warn); }
 
 .exhibit { margin: 2rem 0; font-family: var(--sans); }
+figure { margin: 0; }
 figcaption, caption { text-align: left; font-size: 0.9375rem; line-height: 1.5; }
 figcaption { margin-bottom: 0.9rem; }
 caption { padding-bottom: 0.6rem; font-weight: 600; }
@@ -120,7 +121,7 @@ pre { margin: 0.5rem 0 0; padding: 1rem; max-height: 32rem; overflow: auto; back
 .index-list h2 { margin-bottom: 0.3rem; font-size: 1.3125rem; }
 
 @media (min-width: 72rem) {
-  .page-head, .columns, .page-foot { max-width: 70rem; }
+  .page-head, .columns, .page-foot { max-width: 67.25rem; }
   .columns { display: grid; grid-template-columns: 13.5rem minmax(0, 1fr); gap: 0 3.5rem; align-items: start; }
   .page-head, .page-foot { padding-left: 18.25rem; }
   .contents { position: sticky; top: 3.5rem; padding: 1.6rem 0 0; max-height: calc(100vh - 4rem); overflow-y: auto; }
