@@ -1,0 +1,56 @@
+import { checkObservations } from "./check-observations.ts";
+import { clustersIn, pathSteps } from "./clustered-incidence.ts";
+import { clusteredVariance } from "./clustered-variance.ts";
+import { countsByTime } from "./counts-by-time.ts";
+import { causeIndex, netRoles } from "./event-roles.ts";
+import { referenceFor } from "./few-clusters.ts";
+import { type CurveOptions, requireCurveOptions } from "./kaplan-meier.ts";
+import type { ObservationColumns } from "./observations.ts";
+import { productLimit } from "./product-limit.ts";
+import type { SurvivalCurve } from "./results.ts";
+import { riskSteps } from "./risk-steps.ts";
+import { survivalSteps } from "./survival-steps.ts";
+import { independentUnits } from "./units.ts";
+
+/**
+ * Share still without the event after each tick, with the variance taken over clusters of rows.
+ *
+ * Estimates as `kaplanMeier`. The variance is the sum over clusters of squared influence (infinitesimal jackknife), with no
+ * small-sample factor; below 30 clusters in a group limits use t on its clusters − 1, and a group of one cluster has none.
+ * Without clusters each case is its own: equal to Greenwood without weights and delayed entry, and the variance for
+ * sampling weights, whose limits stay the same when all weights are multiplied by one number.
+ */
+export function clusteredSurvival(
+  columns: ObservationColumns,
+  options: Omit<CurveOptions, "from"> = {},
+): SurvivalCurve {
+  const observations = checkObservations(columns);
+  const { level = 0.95, scale = "log-minus-log", event = observations.causes, years = [] } = options;
+  requireCurveOptions("clusteredSurvival", observations.causes, { level, scale, event, years });
+  const roles = netRoles(
+    observations.causes,
+    event.map((name) => causeIndex("clusteredSurvival", observations.causes, name)),
+  );
+  const counts = countsByTime(observations);
+  const units = independentUnits(observations, true);
+  return {
+    kind: "survivalCurve",
+    settings: { level, scale, event: [...event], clusteredBy: units.word, from: null },
+    timeUnit: counts.timeUnit,
+    groups: counts.groups.map((_, group) => {
+      const steps = riskSteps(counts, group);
+      const path = pathSteps(steps, roles);
+      // Net incidence is one minus survival, so they share their influence.
+      const variance = clusteredVariance(observations, group, roles, path, units);
+      const { survival } = productLimit(path.atRisk, path.wanted);
+      const quantile = referenceFor(clustersIn(observations, units, group), level)?.quantile;
+      return survivalSteps(steps, {
+        roles,
+        path: { survival, standardError: variance.map(Math.sqrt) },
+        limits: { level, scale, quantile },
+        years,
+        timeUnit: counts.timeUnit,
+      });
+    }),
+  };
+}

@@ -1,0 +1,30 @@
+import { normalTwoSided, normalUpperQuantile } from "../numeric/normal.ts";
+import { studentTwoSided, studentUpperQuantile } from "../numeric/student-t.ts";
+
+/** Below this many clusters intervals and tests use t on clusters − 1. */
+export const FEW_CLUSTERS = 30;
+
+/** The reference distribution of an estimate over its standard error. */
+export interface Reference {
+  /** Degrees of freedom of t; null means normal. */
+  readonly degreesOfFreedom: number | null;
+  /** Two-sided quantile of the level. */
+  readonly quantile: number;
+  /** Two-sided p of an estimate over its standard error. */
+  readonly p: (ratio: number) => number;
+}
+
+/** Normal without clusters and from 30 clusters up, else t; undefined for fewer than two clusters. */
+export function referenceFor(clusters: number | null, level: number): Reference | undefined {
+  const tail = (1 - level) / 2;
+  if (clusters === null || clusters >= FEW_CLUSTERS) {
+    return { degreesOfFreedom: null, quantile: normalUpperQuantile(tail), p: normalTwoSided };
+  }
+  if (clusters < 2) return undefined;
+  const degreesOfFreedom = clusters - 1;
+  return {
+    degreesOfFreedom,
+    quantile: studentUpperQuantile(tail, degreesOfFreedom),
+    p: (ratio) => studentTwoSided(ratio, degreesOfFreedom),
+  };
+}

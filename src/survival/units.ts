@@ -1,0 +1,48 @@
+import type { Observations } from "./observations.ts";
+
+/** What varies independently: clusters, else cases where they are cut in rows, else rows. */
+export interface Units {
+  readonly word: string | null;
+  /** Unit of each row; absent where each row is its own. */
+  readonly codes?: Int32Array;
+  readonly count: number;
+  /**
+   * What a row's influence is multiplied by before it is added to its unit's. A copy that is a unit of its own adds
+   * its own square, so unclustered copies enter by the root of their number.
+   */
+  readonly factor: (row: number) => number;
+}
+
+export function independentUnits(observations: Observations, clustered: boolean): Units {
+  const { cluster, caseId, weight, rows } = observations;
+  const values = weight?.values;
+  const plain = values === undefined ? () => 1 : (row: number) => values[row] ?? 0;
+  if (clustered && cluster !== undefined) {
+    return { word: cluster.word, codes: cluster.codes, count: cluster.count, factor: plain };
+  }
+  const root = (row: number) => Math.sqrt(plain(row));
+  const factor = weight?.kind === "copies" ? root : plain;
+  if (caseId === undefined) return { word: null, count: rows, factor };
+  return { word: null, ...denseCodes(caseId), factor };
+}
+
+/** How many different units the rows of the groups belong to. */
+export function unitsSeen(observations: Observations, units: Units, groups: readonly number[]): number {
+  const seen = new Uint8Array(units.count);
+  const wanted = new Set(groups);
+  const { codes } = observations.group;
+  for (let row = 0; row < observations.rows; row++) {
+    if (wanted.has(codes[row] ?? -1)) seen[units.codes?.[row] ?? row] = 1;
+  }
+  return seen.reduce((sum, one) => sum + one, 0);
+}
+
+function denseCodes(ids: Int32Array): { codes: Int32Array; count: number } {
+  const known = new Map<number, number>();
+  const codes = ids.map((id) => {
+    const code = known.get(id) ?? known.size;
+    known.set(id, code);
+    return code;
+  });
+  return { codes, count: known.size };
+}

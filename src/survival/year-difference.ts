@@ -1,0 +1,188 @@
+import { type Answer, computed, type NotComputed, notComputed } from "../base/answer.ts";
+import { ArgumentError } from "../base/errors.ts";
+import { tickOfYear } from "../base/time-unit.ts";
+import { requireLevel } from "../numeric/argument-checks.ts";
+import { checkObservations } from "./check-observations.ts";
+import { pathSteps } from "./clustered-incidence.ts";
+import type { CountsByTime } from "./counts.ts";
+import { countsByTime } from "./counts-by-time.ts";
+import { drawnTo } from "./drawn-to.ts";
+import { causeIndex, crudeRoles, type EventRoles, groupIndex, netRoles } from "./event-roles.ts";
+import { referenceFor } from "./few-clusters.ts";
+import { addInfluence, influenceAt, type PathSteps } from "./influence.ts";
+import type { ObservationColumns, Observations } from "./observations.ts";
+import type { YearDifference } from "./results.ts";
+import { type RiskSteps, riskSteps, stepsUpTo } from "./risk-steps.ts";
+import { independentUnits, unitsSeen } from "./units.ts";
+import { yearRefusal } from "./year-refusal.ts";
+
+export interface YearDifferenceOptions {
+  /** "incidence": crude, other causes compete. "survival": net, other causes end follow-up. */
+  readonly measure: "incidence" | "survival";
+  /** The cause asked about; for survival several may be put together. */
+  readonly cause: string | readonly string[];
+  readonly years: readonly number[];
+  /** Two groups, by number or label; the difference is first minus second. Default the first two. */
+  readonly groups?: readonly [number | string, number | string];
+  /** Confidence level, strictly between 0 and 1. Default 0.95. */
+  readonly level?: number;
+  /** Take the variance over the clusters of the observations. Default true where they have any. */
+  readonly clustered?: boolean;
+}
+
+interface Comparison {
+  readonly observations: Observations | undefined;
+  readonly counts: CountsByTime;
+  readonly roles: EventRoles;
+  readonly pair: readonly [number, number];
+  readonly sides: readonly [Side, Side];
+}
+
+interface Side {
+  readonly steps: RiskSteps;
+  readonly path: PathSteps;
+}
+
+/**
+ * How far two groups' incidence, or survival, lies apart at stated years.
+ *
+ * The interval is the difference plus and minus its standard error on the plain scale. With clusters a row's influence is
+ * summed within its cluster over both groups before squaring, because a surgeon may have knees in both; below 30 clusters
+ * t on clusters − 1 is used. Without clusters the two Greenwood-type variances are added (for sampling weights: squared
+ * influence by case). Year values stop where the curves' drawing stops, and a group in which nobody has had the event
+ * gives no difference: its spread cannot be estimated, and exact rates are the comparison then.
+ */
+export function yearDifference(
+  data: ObservationColumns | CountsByTime,
+  options: YearDifferenceOptions,
+): readonly Answer<YearDifference>[] {
+  const { measure, years, groups = [0, 1], level = 0.95 } = options;
+  requireLevel("yearDifference", level);
+  const observations = isCounts(data) ? undefined : checkObservations(data);
+  const counts = isCounts(data) ? data : countsByTime(data);
+  const names = namesOf(options.cause, measure);
+  const wanted = names.map((name) => causeIndex("yearDifference", counts.causes, name));
+  const roles =
+    measure === "incidence" ? crudeRoles(counts.causes, wanted[0] ?? 0) : netRoles(counts.causes, wanted);
+  const pair = [
+    groupIndex("yearDifference", counts.groups, groups[0]),
+    groupIndex("yearDifference", counts.groups, groups[1]),
+  ] as const;
+  if (pair[0] === pair[1]) throw new ArgumentError("yearDifference: the two groups must differ");
+  const side = (group: number) => {
+    const steps = riskSteps(counts, group);
+    return { steps, path: pathSteps(steps, roles) };
+  };
+  const comparison: Comparison = { observations, counts, roles, pair, sides: [side(pair[0]), side(pair[1])] };
+  const clustered = options.clustered ?? observations?.cluster !== undefined;
+  const cause = names.join(", ");
+  return years.map((year) => differenceAt(comparison, { year, measure, cause, level, clustered }));
+}
+
+interface Question {
+  readonly year: number;
+  readonly measure: "incidence" | "survival";
+  readonly cause: string;
+  readonly level: number;
+  readonly clustered: boolean;
+}
+
+function differenceAt(comparison: Comparison, question: Question): Answer<YearDifference> {
+  const { year, measure, cause, level, clustered } = question;
+  const { counts, sides, observations } = comparison;
+  const tick = tickOfYear(year, counts.timeUnit);
+  for (const side of sides) {
+    const refusal = refusalOf(side, year, tick, counts);
+    if (refusal !== undefined) return refusal;
+  }
+  const spread = spreadAt(comparison, tick, clustered);
+  if ("code" in spread) return spread;
+  const reference = referenceFor(spread.clusters, level);
+  // Influence adds up to nothing over a whole group, so clusters that share nothing may still leave rounding errors.
+  if (reference === undefined || !(spread.variance > 1e-24)) {
+    return notComputed("too-few-clusters", "the clusters leave no independent variation between the groups");
+  }
+  const reached = (side: Side) => side.path.path.incidence[stepsUpTo(side.path.time, tick) - 1] ?? 0;
+  const values = sides.map((side) => (measure === "incidence" ? reached(side) : 1 - reached(side)));
+  const [first = 0, second = 0] = values;
+  // Of the incidences, also for survival: 1 − F − (1 − G) would round twice.
+  const difference = (measure === "incidence" ? 1 : -1) * (reached(sides[0]) - reached(sides[1]));
+  const standardError = Math.sqrt(spread.variance);
+  return computed({
+    kind: "yearDifference",
+    measure,
+    cause,
+    year,
+    groups: [sides[0].steps.group, sides[1].steps.group] as const,
+    values: [first, second] as const,
+    difference,
+    standardError,
+    lower: difference - reference.quantile * standardError,
+    upper: difference + reference.quantile * standardError,
+    p: reference.p(difference / standardError),
+    settings: {
+      level,
+      clusteredBy: clustered ? (observations?.cluster?.word ?? null) : null,
+      clusters: spread.clusters,
+      degreesOfFreedom: reference.degreesOfFreedom,
+    },
+  });
+}
+
+function refusalOf(side: Side, year: number, tick: number, counts: CountsByTime): NotComputed | undefined {
+  const { time, shown, group } = side.steps;
+  const stop = {
+    followedTo: time.at(-1) ?? 0,
+    drawnTo: drawnTo(time, shown.atRisk),
+    timeUnit: counts.timeUnit,
+  };
+  const refusal = yearRefusal(year, stop);
+  if (refusal !== undefined) return refusal;
+  if ((side.path.path.incidence[stepsUpTo(time, tick) - 1] ?? 0) > 0) return undefined;
+  return notComputed(
+    "no-events-in-a-group",
+    `nobody in group ${group} has had the event by year ${year}: compare exact rates`,
+  );
+}
+
+type Spread = NotComputed | { readonly variance: number; readonly clusters: number | null };
+
+function spreadAt(comparison: Comparison, tick: number, clustered: boolean): Spread {
+  const { observations, counts, sides, pair, roles } = comparison;
+  if (clustered && observations?.cluster === undefined) {
+    return notComputed(
+      "no-clusters-in-counts",
+      "clustered variance needs rows with clusters; counts by time hold none",
+    );
+  }
+  if (!clustered && counts.weightKind !== "sampling") {
+    const own = (side: Side) => side.path.path.variance[stepsUpTo(side.path.time, tick) - 1] ?? 0;
+    return { variance: own(sides[0]) + own(sides[1]), clusters: null };
+  }
+  if (observations === undefined) {
+    return notComputed(
+      "sampling-weights",
+      "the variance of weighted estimates needs rows; counts by time do not give it",
+    );
+  }
+  const units = independentUnits(observations, clustered);
+  const sums = new Float64Array(units.count);
+  ([1, -1] as const).forEach((sign, at) => {
+    const { path } = sides[at] ?? sides[0];
+    addInfluence(sums, observations, pair[at] ?? 0, roles, path, influenceAt(path, tick), units, sign);
+  });
+  const variance = sums.reduce((sum, value) => sum + value * value, 0);
+  return { variance, clusters: clustered ? unitsSeen(observations, units, pair) : null };
+}
+
+function namesOf(cause: string | readonly string[], measure: string): readonly string[] {
+  const names = typeof cause === "string" ? [cause] : cause;
+  if (names.length === 0 || (measure === "incidence" && names.length > 1)) {
+    throw new ArgumentError("yearDifference: name one cause for incidence, one or more for survival");
+  }
+  return names;
+}
+
+function isCounts(data: ObservationColumns | CountsByTime): data is CountsByTime {
+  return "kind" in data && data.kind === "countsByTime";
+}
