@@ -1,25 +1,23 @@
-import { type Entry, isShown, type Ledger } from "./ledger.ts";
+import { type Balance, type Entry, isShown } from "./ledger.ts";
 
 /**
- * The count to give up so that a balance has one more gap, or undefined where nothing is left to give up.
+ * The count to give up so that one of the balances has one more gap, or undefined where nothing is left to give up.
  *
- * In this order: what yields first; a part rather than the total; a part that is not zero; the one that leaves
- * fewest balances with a lone gap of their own; the smallest; the first by key.
+ * In this order: what yields first; a part that is not zero; a zero, where it helps at all, before the total; the
+ * one that leaves fewest balances with a lone gap of their own; the smallest; the first by key.
  */
 export function nextToHide(
-  ledger: Ledger,
-  known: readonly boolean[],
-  balanceAt: number,
-  touched: ReadonlySet<number> = new Set(),
+  balances: readonly Balance[],
+  { zeros, touched }: { readonly zeros: "before total" | "last"; readonly touched: ReadonlySet<Balance> },
 ): Entry | undefined {
-  // Where the balance itself shows nothing, whatever its members follow from must give way.
-  const seen = new Set([balanceAt]);
-  let level = [balanceAt];
+  // Where the balances themselves show nothing, whatever their members follow from must give way.
+  const seen = new Set(balances);
+  let level = [...balances];
   while (level.length > 0) {
-    if (level.some((at) => touched.has(at))) return undefined;
-    const found = level.flatMap((at) => shownMembers(ledger, at));
-    if (found.length > 0) return best(ledger, known, found);
-    level = level.flatMap((at) => neighbours(ledger, at)).filter((at) => !seen.has(at) && seen.add(at));
+    if (level.some((balance) => touched.has(balance))) return undefined;
+    const found = level.flatMap(shownMembers);
+    if (found.length > 0) return best(found, zeros === "last" ? 3 : 1);
+    level = level.flatMap(neighbours).filter((balance) => !seen.has(balance) && seen.add(balance));
   }
   return undefined;
 }
@@ -29,31 +27,22 @@ interface Candidate {
   readonly isTotal: boolean;
 }
 
-function shownMembers(ledger: Ledger, balanceAt: number): Candidate[] {
-  const { total, parts } = ledger.balances[balanceAt] ?? { total: -1, parts: [] };
-  return [...parts, total].flatMap((place) => {
-    const entry = ledger.entries[place];
-    if (entry === undefined || !isShown(entry)) return [];
-    return [{ entry, isTotal: place === total }];
-  });
+function shownMembers({ total, members }: Balance): Candidate[] {
+  return members.filter(isShown).map((entry) => ({ entry, isTotal: entry === total }));
 }
 
 /** Balances that share a member which is on no page. */
-function neighbours(ledger: Ledger, balanceAt: number): number[] {
-  const { total, parts } = ledger.balances[balanceAt] ?? { total: -1, parts: [] };
-  return [total, ...parts].flatMap((place) => {
-    const entry = ledger.entries[place];
-    return entry === undefined || isShown(entry) ? [] : (ledger.balancesOf[place] ?? []);
-  });
+function neighbours({ members }: Balance): Balance[] {
+  return members.filter((entry) => !isShown(entry)).flatMap((entry) => entry.balances);
 }
 
-function best(ledger: Ledger, known: readonly boolean[], found: readonly Candidate[]): Entry | undefined {
+function best(found: readonly Candidate[], zeroRank: number): Entry | undefined {
   const ranked = found.map(({ entry, isTotal }) => ({
     entry,
     cost: [
       entry.yieldsFirst ? 0 : 1,
-      isTotal ? 2 : entry.units === 0 ? 1 : 0,
-      newLoneGaps(ledger, known, entry),
+      isTotal ? 2 : entry.units === 0 ? zeroRank : 0,
+      newLoneGaps(entry),
       entry.units,
     ],
   }));
@@ -61,13 +50,9 @@ function best(ledger: Ledger, known: readonly boolean[], found: readonly Candida
   return ranked[0]?.entry;
 }
 
-/** Balances that have no gap now and would have this one. */
-function newLoneGaps(ledger: Ledger, known: readonly boolean[], entry: Entry): number {
-  const balances = ledger.balancesOf[entry.at] ?? [];
-  return balances.filter((at) => {
-    const { total, parts } = ledger.balances[at] ?? { total: -1, parts: [] };
-    return known[total] === true && parts.every((place) => known[place] === true);
-  }).length;
+/** Balances that show all their members now and would have this one gap. */
+function newLoneGaps(entry: Entry): number {
+  return entry.balances.filter(({ members }) => members.every(isShown)).length;
 }
 
 function compareCosts(a: readonly number[], b: readonly number[]): number {

@@ -20,12 +20,16 @@ export interface Entry {
   /** Must not be worked out, shown or not. */
   guarded: boolean;
   hidden: HiddenBecause | undefined;
+  /** Balances in which it stands. */
+  readonly balances: Balance[];
 }
 
-/** total = sum of parts, by place in the ledger. */
+/** total = sum of parts. */
 export interface Balance {
-  readonly total: number;
-  readonly parts: readonly number[];
+  readonly at: number;
+  readonly total: Entry;
+  /** The total, then the parts. */
+  readonly members: readonly Entry[];
 }
 
 /**
@@ -38,13 +42,12 @@ export interface Ledger {
   readonly entries: Entry[];
   readonly byKey: Map<string, Entry>;
   readonly balances: Balance[];
-  /** Places of the balances in which an entry stands, by place of the entry. */
-  readonly balancesOf: number[][];
-  readonly known: Set<string>;
+  /** Names of the balances, so that none is noted twice. */
+  readonly names: Set<string>;
 }
 
 export function openLedger(threshold: number): Ledger {
-  return { threshold, entries: [], byKey: new Map(), balances: [], balancesOf: [], known: new Set() };
+  return { threshold, entries: [], byKey: new Map(), balances: [], names: new Set() };
 }
 
 /** The entry of a count; the first naming opens it. `places`: how many new places show it. */
@@ -125,10 +128,11 @@ export function balance(ledger: Ledger, total: Entry, parts: readonly Entry[]): 
   if (parts.length === 0 || parts.includes(total)) return;
   const places = parts.map((part) => part.at).sort((a, b) => a - b);
   const name = `${total.at}=${places.join("+")}`;
-  if (ledger.known.has(name)) return;
-  ledger.known.add(name);
-  const at = ledger.balances.push({ total: total.at, parts: places }) - 1;
-  for (const place of new Set([total.at, ...places])) ledger.balancesOf[place]?.push(at);
+  if (ledger.names.has(name)) return;
+  ledger.names.add(name);
+  const found: Balance = { at: ledger.balances.length, total, members: [total, ...parts] };
+  ledger.balances.push(found);
+  for (const entry of found.members) entry.balances.push(found);
 }
 
 /** Can a reader read this number off a page? */
@@ -154,9 +158,9 @@ function open(ledger: Ledger, key: string, units: number): Entry {
     yieldsFirst: false,
     guarded: false,
     hidden: undefined,
+    balances: [],
   };
   ledger.entries.push(entry);
-  ledger.balancesOf.push([]);
   ledger.byKey.set(key, entry);
   return entry;
 }

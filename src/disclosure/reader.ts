@@ -1,6 +1,6 @@
 import { eliminate } from "./elimination.ts";
 import type { Equation } from "./equation.ts";
-import type { Entry, Ledger } from "./ledger.ts";
+import type { Balance, Entry } from "./ledger.ts";
 import { type Limits, tighten } from "./limits.ts";
 
 /** Beyond this many equations that hang together, only the equations as they stand are used. */
@@ -11,18 +11,19 @@ const MOST_EQUATIONS_SOLVED = 400;
  *
  * The reader solves the balances that hang together as linear equations and narrows each hidden count to the whole
  * numbers that are possible. A count is worked out where the range leaves out part of "1 to below the threshold",
- * or where guessing right which cells are small would leave one number.
+ * or where guessing right which cells are small would leave one number. Looked at are the counts that hang together
+ * with those of `starts`.
  */
-export function workedOut(ledger: Ledger, known: readonly boolean[]): Entry[] {
-  return groupsOfUnknowns(ledger, known)
+export function workedOut(threshold: number, starts: readonly Entry[], known: readonly boolean[]): Entry[] {
+  return groupsOfUnknowns(starts, known)
+    .filter(({ unknowns }) => unknowns.some((entry) => entry.guarded))
     .flatMap(({ unknowns, equations }) => {
       const solved = equations.length <= MOST_EQUATIONS_SOLVED ? eliminate(equations) : [];
       const all = [...equations, ...solved];
-      const plain = tighten(all, limitsOf(unknowns, ledger.threshold, false));
-      const guessed = tighten(all, limitsOf(unknowns, ledger.threshold, true));
+      const plain = tighten(all, limitsOf(unknowns, threshold, false));
+      const guessed = tighten(all, limitsOf(unknowns, threshold, true));
       return unknowns.filter(
-        (entry) =>
-          entry.guarded && (isNarrow(entry, plain, ledger.threshold) || isSingle(guessed.get(entry.at))),
+        (entry) => entry.guarded && (isNarrow(entry, plain, threshold) || isSingle(guessed.get(entry.at))),
       );
     })
     .sort((a, b) => a.at - b.at);
@@ -33,48 +34,37 @@ interface Group {
   readonly equations: readonly Equation[];
 }
 
-/** Unknown counts that hang together by balances, where any of them is guarded. */
-function groupsOfUnknowns(ledger: Ledger, known: readonly boolean[]): Group[] {
-  const seen = new Set<number>();
-  const groups: Group[] = [];
-  for (const start of ledger.entries) {
-    if (!start.guarded || known[start.at] === true || seen.has(start.at)) continue;
-    const places = [start.at];
-    const balances = new Set<number>();
-    seen.add(start.at);
-    for (const place of places) {
-      for (const at of ledger.balancesOf[place] ?? []) {
-        if (balances.has(at)) continue;
-        balances.add(at);
-        for (const other of unknownMembers(ledger, known, at)) {
-          if (seen.has(other)) continue;
-          seen.add(other);
-          places.push(other);
-        }
+/** Unknown counts that hang together by balances. */
+function groupsOfUnknowns(starts: readonly Entry[], known: readonly boolean[]): Group[] {
+  const seen = new Set<Entry>();
+  const isUnknown = (entry: Entry) => known[entry.at] === false;
+  return starts.filter(isUnknown).flatMap((start) => {
+    if (seen.has(start)) return [];
+    seen.add(start);
+    const unknowns = [start];
+    const balances = new Set<Balance>();
+    // The loop goes on over what is added here.
+    for (const entry of unknowns) {
+      for (const balance of entry.balances) {
+        if (balances.has(balance)) continue;
+        balances.add(balance);
+        unknowns.push(
+          ...balance.members.filter((other) => isUnknown(other) && !seen.has(other) && seen.add(other)),
+        );
       }
     }
-    groups.push({
-      unknowns: places.flatMap((place) => ledger.entries[place] ?? []),
-      equations: [...balances].map((at) => equationOf(ledger, known, at)),
-    });
-  }
-  return groups;
-}
-
-function unknownMembers(ledger: Ledger, known: readonly boolean[], at: number): number[] {
-  const { total, parts } = ledger.balances[at] ?? { total: -1, parts: [] };
-  return [total, ...parts].filter((place) => known[place] === false);
+    return [{ unknowns, equations: [...balances].map((balance) => equationOf(balance, isUnknown)) }];
+  });
 }
 
 /** The value is taken from the hidden counts themselves: it is what the shown ones add up to. */
-function equationOf(ledger: Ledger, known: readonly boolean[], at: number): Equation {
-  const total = ledger.balances[at]?.total;
+function equationOf({ total, members }: Balance, isUnknown: (entry: Entry) => boolean): Equation {
   const factors = new Map<number, number>();
   let value = 0;
-  for (const place of unknownMembers(ledger, known, at)) {
-    const factor = place === total ? -1 : 1;
-    factors.set(place, factor);
-    value += factor * (ledger.entries[place]?.units ?? 0);
+  for (const entry of members.filter(isUnknown)) {
+    const factor = entry === total ? -1 : 1;
+    factors.set(entry.at, factor);
+    value += factor * entry.units;
   }
   return { factors, value };
 }

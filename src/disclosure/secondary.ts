@@ -1,5 +1,5 @@
 import { nextToHide } from "./candidates.ts";
-import { type Entry, isShown, type Ledger } from "./ledger.ts";
+import { type Balance, type Entry, isShown, type Ledger } from "./ledger.ts";
 import { workedOut } from "./reader.ts";
 
 /**
@@ -15,65 +15,71 @@ import { workedOut } from "./reader.ts";
  * several inequalities that only an integer programme would find.
  */
 export function hideWhatGivesBack(ledger: Ledger): void {
+  // Where nothing was hidden since the last look, the reader knows no more than then.
+  let changed = ledger.entries.filter((entry) => entry.guarded);
   for (;;) {
-    const known = closeLoneGaps(ledger);
-    const touched = new Set<number>();
-    for (const entry of workedOut(ledger, known)) hideNear(ledger, known, entry, touched);
-    if (touched.size === 0) return;
+    const { known, given } = closeLoneGaps(ledger);
+    const exposed = workedOut(ledger.threshold, [...changed, ...given], known);
+    changed = hideBeside(exposed);
+    if (changed.length === 0) return;
   }
 }
 
+/** Hides one more member beside each count that can be worked out; those near one another wait for the next look. */
+function hideBeside(exposed: readonly Entry[]): Entry[] {
+  const touched = new Set<Balance>();
+  return exposed.flatMap((entry) => {
+    const other = nextToHide(entry.balances, { zeros: "last", touched });
+    if (other === undefined) return [];
+    other.hidden = "subtraction";
+    // One gap more often settles several counts that were worked out from each other.
+    for (const near of [other, ...entry.balances.flatMap(({ members }) => members)]) {
+      for (const balance of near.balances) touched.add(balance);
+    }
+    return [other];
+  });
+}
+
 /** Leaves no balance with one gap; returns which counts a reader then knows, by place in the ledger. */
-function closeLoneGaps(ledger: Ledger): boolean[] {
+function closeLoneGaps(ledger: Ledger): {
+  readonly known: readonly boolean[];
+  readonly given: readonly Entry[];
+} {
+  const given: Entry[] = [];
   for (;;) {
     const { known, loneGaps } = readOff(ledger);
-    const touched = new Set<number>();
-    for (const at of loneGaps) {
-      const entry = nextToHide(ledger, known, at, touched);
-      if (entry !== undefined) give(ledger, entry, touched);
+    const touched = new Set<Balance>();
+    for (const balance of loneGaps) {
+      const other = nextToHide([balance], { zeros: "before total", touched });
+      if (other === undefined) continue;
+      other.hidden = "subtraction";
+      given.push(other);
+      for (const near of other.balances) touched.add(near);
     }
-    if (touched.size === 0) return known;
+    if (touched.size === 0) return { known, given };
   }
 }
 
 /** What follows from the pages by plain subtraction, and the balances whose one gap is a hidden count. */
-function readOff(ledger: Ledger): { known: boolean[]; loneGaps: number[] } {
+function readOff(ledger: Ledger): { readonly known: boolean[]; readonly loneGaps: readonly Balance[] } {
   const known = ledger.entries.map(isShown);
-  const gaps = ledger.balances.map(
-    ({ total, parts }) => [total, ...parts].filter((place) => known[place] === false).length,
-  );
-  const loneGaps: number[] = [];
-  const open = ledger.balances.flatMap((_, at) => (gaps[at] === 1 ? [at] : []));
-  for (let at = open.pop(); at !== undefined; at = open.pop()) {
-    const { total, parts } = ledger.balances[at] ?? { total: -1, parts: [] };
-    const gap = ledger.entries[[total, ...parts].find((place) => known[place] === false) ?? -1];
+  const isGap = (entry: Entry) => known[entry.at] === false;
+  const gaps = ledger.balances.map(({ members }) => members.filter(isGap).length);
+  const open = ledger.balances.filter(({ at }) => gaps[at] === 1);
+  const loneGaps: Balance[] = [];
+  for (const balance of open) {
+    const gap = balance.members.find(isGap);
     if (gap === undefined) continue;
     if (gap.hidden !== undefined) {
-      loneGaps.push(at);
+      loneGaps.push(balance);
       continue;
     }
     known[gap.at] = true;
-    for (const other of ledger.balancesOf[gap.at] ?? []) {
-      gaps[other] = (gaps[other] ?? 0) - 1;
-      if (gaps[other] === 1) open.push(other);
+    for (const other of gap.balances) {
+      gaps[other.at] = (gaps[other.at] ?? 0) - 1;
+      // The loop goes on over what is added here.
+      if (gaps[other.at] === 1) open.push(other);
     }
   }
-  return { known, loneGaps: loneGaps.sort((a, b) => a - b) };
-}
-
-/** Hides one more member beside a count that can be worked out, unless this round has done so already. */
-function hideNear(ledger: Ledger, known: readonly boolean[], entry: Entry, touched: Set<number>): void {
-  const balances = ledger.balancesOf[entry.at] ?? [];
-  if (balances.some((at) => touched.has(at))) return;
-  for (const at of balances) {
-    const other = nextToHide(ledger, known, at, touched);
-    if (other === undefined) continue;
-    give(ledger, other, touched);
-    return;
-  }
-}
-
-function give(ledger: Ledger, entry: Entry, touched: Set<number>): void {
-  entry.hidden = "subtraction";
-  for (const at of ledger.balancesOf[entry.at] ?? []) touched.add(at);
+  return { known, loneGaps: loneGaps.sort((a, b) => a.at - b.at) };
 }
