@@ -1,13 +1,12 @@
-import type { Answer } from "../base/answer.ts";
-import { computed } from "../base/answer.ts";
+import { type Answer, computed, notComputed } from "../base/answer.ts";
 import type { Column } from "../base/column.ts";
 import { ArgumentError } from "../base/errors.ts";
-import { type CellCount, countCells, type TableRows } from "./covariate-cells.ts";
+import { type CellCount, countCells, type TableRows, tableRows } from "./covariate-cells.ts";
 import { describeNumbers, type NumberSummary } from "./describe-numbers.ts";
 import {
+  differenceOfSummaries,
   type StandardisedDifference,
   standardisedCategoryDifference,
-  standardisedDifference,
 } from "./standardised-difference.ts";
 
 /** One covariate and the words shown for it. */
@@ -85,15 +84,12 @@ export interface CovariateTable {
  */
 export function covariateTable(input: CovariateTableInput): CovariateTable {
   const { rows, group, persons } = input;
-  if (group.codes.length !== rows.length || (persons !== undefined && persons.length !== rows.length)) {
-    throw new ArgumentError("covariateTable: rows, group codes and persons must be of one length");
-  }
-  const tableRows: TableRows = { rows, groups: group.codes, groupCount: group.labels.length, persons };
-  const sizes = countCells(tableRows, 1, () => 0)[0] ?? [];
+  const ordered = tableRows(rows, group.codes, group.labels.length, persons);
+  const sizes = countCells(ordered, 1, () => 0)[0] ?? [];
   return {
     kind: "covariateTable",
     groups: group.labels.map((label, at) => ({ label, ...(sizes[at] ?? { units: 0, persons: 0 }) })),
-    covariates: input.covariates.map((covariate) => covariateRow(covariate, tableRows)),
+    covariates: input.covariates.map((covariate) => covariateRow(covariate, ordered)),
   };
 }
 
@@ -139,7 +135,8 @@ function numberCovariate(
   );
   const differences = pairs(values.length).map((groups) => ({
     groups,
-    difference: standardisedDifference(values[groups[0]] ?? [], values[groups[1]] ?? []),
+    // In range: a summary per group.
+    difference: differenceOfSummaries(summaries[groups[0]]!, summaries[groups[1]]!),
   }));
   return { ...base, kind: column.kind, summaries, differences, largest: largestOf(differences) };
 }
@@ -168,9 +165,7 @@ function codeCovariate(
 }
 
 function shareOf(units: number, whole: number): Answer<{ readonly value: number }> {
-  return whole === 0
-    ? { computed: false, code: "no-values", because: "no values" }
-    : computed({ value: units / whole });
+  return whole === 0 ? notComputed("no-values", "no values") : computed({ value: units / whole });
 }
 
 function unitsMissing(missing: readonly MissingCounts[], group: number): number {
@@ -189,7 +184,5 @@ function largestOf(differences: readonly PairDifference[]): CovariateBase["large
     const value = Math.abs(difference.value);
     if (largest === undefined || value > largest.value) largest = { value, groups };
   }
-  return largest === undefined
-    ? { computed: false, code: "one-group", because: "one group only" }
-    : computed(largest);
+  return largest === undefined ? notComputed("one-group", "one group only") : computed(largest);
 }

@@ -1,6 +1,6 @@
 import { type Answer, computed, type NotComputed, notComputed } from "../base/answer.ts";
 import { ArgumentError } from "../base/errors.ts";
-import { describeNumbers } from "./describe-numbers.ts";
+import { describeNumbers, type NumberSummary } from "./describe-numbers.ts";
 
 /** Difference in units of the spread, first minus second; the spread is always that of the unweighted values. */
 export type StandardisedDifference = Answer<{ readonly value: number }>;
@@ -39,15 +39,26 @@ export function standardisedDifference(
   second: ArrayLike<number>,
   options: NumberDifferenceOptions = {},
 ): StandardisedDifference {
-  const [a, b] = [describeNumbers(first), describeNumbers(second)];
-  if (!a.centre.computed) return a.centre;
-  if (!b.centre.computed) return b.centre;
   const { weights } = options;
-  const firstMean = weights === undefined ? a.centre.mean : weightedMean(first, weights.first);
-  const secondMean = weights === undefined ? b.centre.mean : weightedMean(second, weights.second);
-  if (!a.spread.computed) return a.spread;
-  if (!b.spread.computed) return b.spread;
-  return overSpread(firstMean - secondMean, square(a.spread.value), square(b.spread.value));
+  const means = weights && {
+    first: weightedMean(first, weights.first),
+    second: weightedMean(second, weights.second),
+  };
+  return differenceOfSummaries(describeNumbers(first), describeNumbers(second), means);
+}
+
+/** As `standardisedDifference`, from summaries made before; `means` stand in for theirs where values are weighted. */
+export function differenceOfSummaries(
+  first: NumberSummary,
+  second: NumberSummary,
+  means?: { readonly first: number; readonly second: number },
+): StandardisedDifference {
+  if (!first.centre.computed) return first.centre;
+  if (!second.centre.computed) return second.centre;
+  if (!first.spread.computed) return first.spread;
+  if (!second.spread.computed) return second.spread;
+  const difference = (means?.first ?? first.centre.mean) - (means?.second ?? second.centre.mean);
+  return overSpread(difference, square(first.spread.value), square(second.spread.value));
 }
 
 /**
@@ -125,6 +136,7 @@ function weightedMean(values: ArrayLike<number>, weights: ArrayLike<number>): nu
   if (weights.length !== values.length) {
     throw new ArgumentError("standardisedDifference: weights must be as many as the values");
   }
+  if (values.length === 0) return 0;
   // Around the first value, so that equal values have exactly that mean.
   const origin = values[0] ?? 0;
   let [total, sum] = [0, 0];
