@@ -95,6 +95,25 @@ export function expectAllRelative(
   });
 }
 
+/** Compares with printed figures: within half a unit of their last decimal. */
+export function expectPrinted(
+  actual: readonly (number | null | undefined)[],
+  printed: readonly number[],
+  decimals: number,
+): void {
+  // Half a unit, and the rounding of the comparison itself.
+  const half = 0.5 * Number(`1e-${decimals}`) + 1e-12;
+  expect(actual.length).toBe(printed.length);
+  for (const [at, figure] of printed.entries()) {
+    const value = actual[at];
+    expect(value, `element ${at}`).toBeTypeOf("number");
+    expect(
+      Math.abs((value ?? 0) - figure),
+      `element ${at}: ${value} printed as ${figure}`,
+    ).toBeLessThanOrEqual(half);
+  }
+}
+
 function unquoted(cell: string): string {
   return cell.replace(/^"(.*)"$/, "$1");
 }
