@@ -1,5 +1,12 @@
 import type { Operations } from "./operations.ts";
-import { normalDraws, placeAt, type RandomStreams, runningShares, shareDraws } from "./random-draws.ts";
+import {
+  filled,
+  normalDraws,
+  placeAt,
+  type RandomStreams,
+  runningShares,
+  shareDraws,
+} from "./random-draws.ts";
 import type { Surgeons } from "./surgeons.ts";
 
 /** A code list: the file's word, the words for readers, and the share of knees. */
@@ -78,15 +85,15 @@ export function drawCovariates(
   const byKnee = (name: keyof typeof CODES) => codes(name, knees, streams);
   const byPatient = (name: keyof typeof CODES) => {
     const ofPatient = codes(name, patients, streams);
-    return Uint8Array.from(patient, (place) => ofPatient[place] ?? 0);
+    return filled(new Uint8Array(knees), (row) => ofPatient[patient[row] ?? 0] ?? 0);
   };
   const bySurgeon = (name: keyof typeof CODES) => {
     const usual = codes(name, surgeons.count, streams);
     const keeps = streams.stream(`knee.${name}.usual`).uniform;
     const other = shareDraws(streams.stream(`knee.${name}`), sharesOf(name));
-    return Uint8Array.from(surgeon, (place) => {
+    return filled(new Uint8Array(knees), (row) => {
       const taken = other();
-      return keeps() < USUAL_CHOICE ? (usual[place] ?? 0) : taken;
+      return keeps() < USUAL_CHOICE ? (usual[surgeon[row] ?? 0] ?? 0) : taken;
     });
   };
   return {
@@ -107,7 +114,7 @@ export function drawCovariates(
 }
 
 function codes(name: keyof typeof CODES, length: number, streams: RandomStreams): Uint8Array {
-  return Uint8Array.from({ length }, shareDraws(streams.stream(`code.${name}`), sharesOf(name)));
+  return filled(new Uint8Array(length), shareDraws(streams.stream(`code.${name}`), sharesOf(name)));
 }
 
 function sharesOf(name: keyof typeof CODES): number[] {
@@ -123,8 +130,8 @@ function bmiTenths({ patient, patients }: Operations, streams: RandomStreams): U
       if (bmi >= BMI.lowest && bmi <= BMI.highest) return Math.round(10 * bmi);
     }
   };
-  const ofPatient = Uint16Array.from({ length: patients }, draw);
-  return Uint16Array.from(patient, (place) => ofPatient[place] ?? 0);
+  const ofPatient = filled(new Uint16Array(patients), draw);
+  return filled(new Uint16Array(patient.length), (row) => ofPatient[patient[row] ?? 0] ?? 0);
 }
 
 function missing(
@@ -136,5 +143,5 @@ function missing(
   const stated = reasons.reduce((sum, { share }) => sum + share, 0);
   const limits = runningShares([1 - stated, ...reasons.map(({ share }) => share)]);
   const uniform = streams.stream(`missing.${name}`).uniform;
-  return Uint8Array.from({ length: knees }, () => placeAt(limits, uniform()));
+  return filled(new Uint8Array(knees), () => placeAt(limits, uniform()));
 }

@@ -10,7 +10,8 @@ export interface ExportColumn {
   readonly cell: (row: number) => string;
 }
 
-interface Naming {
+/** What a field is called, what it stands for, and what it means. */
+export interface Naming {
   readonly name: string;
   readonly role?: FieldRole;
   readonly title: string;
@@ -29,6 +30,17 @@ export function textColumn(
   constraints: Constraints = {},
 ): ExportColumn {
   return { field: { ...naming, type: "string", constraints: { required: true, ...constraints } }, cell };
+}
+
+/** A field of numbers that is filled in every row. */
+export function numberColumn(
+  naming: Naming,
+  type: "integer" | "number",
+  unit: string,
+  limits: { readonly minimum: number; readonly maximum: number },
+  cell: (row: number) => string,
+): ExportColumn {
+  return { field: { ...naming, type, unit, constraints: { required: true, ...limits } }, cell };
 }
 
 /** A field whose words come from a closed list; `place` says which of them a row holds. */

@@ -16,27 +16,26 @@ import { SCLEROSIS_SHARES, SYNTHETIC_STEPS } from "./technique-steps.ts";
 /** Data note of an invented export, written from the values in force so that it cannot say anything else. */
 export function exportNote(settings: SyntheticSettings, counts: { readonly patients: number }): string {
   const { planted } = settings;
-  return (
-    [
-      "# Invented cemented knee replacements",
-      `**${INVENTED_STAMP}.**`,
-      origin(settings, counts),
-      "## What was planted",
-      "Compare an analysis with these values. An interval should hold the planted value about as often as its level says; with few loosenings it will be wide.",
-      effectTable(planted.effects),
-      frailtyWords(planted),
-      "## Hazards of revision",
-      "Net hazards per 1,000 knee-years, on average over everybody at the planted shares of technique:",
-      hazardTable(planted),
-      hazardWords(),
-      "## Technique",
-      "Share done, change from the first year of operations to the last, who chooses, and share not recorded:",
-      techniqueTable(),
-      techniqueWords(),
-      "## What is not in it",
-      "Age changes the hazard of death; sex, body-mass index, ASA grade, diagnosis, operator, fixation, stem, implant, cement and calendar year change no hazard. Steps other than those above change no hazard. Recording depends on nothing: knees without a record are like the others.",
-    ].join("\n\n") + "\n"
-  );
+  const parts = [
+    "# Invented cemented knee replacements",
+    `**${INVENTED_STAMP}.**`,
+    origin(settings, counts),
+    "## What was planted",
+    "Compare an analysis with these values. An interval should hold the planted value about as often as its level says; with few loosenings it will be wide.",
+    effectTable(planted.effects),
+    frailtyWords(planted),
+    "## Hazards of revision",
+    "Net hazards per 1,000 knee-years, on average over everybody at the planted shares of technique:",
+    hazardTable(planted),
+    hazardWords(),
+    "## Technique",
+    "Share done, change from the first year of operations to the last, who chooses, and share not recorded:",
+    techniqueTable(),
+    techniqueWords(),
+    "## What is not in it",
+    "Age changes the hazard of death; sex, body-mass index, ASA grade, diagnosis, operator, fixation, stem, implant, cement and calendar year change no hazard. Steps other than those above change no hazard. Recording depends on nothing: knees without a record are like the others.",
+  ];
+  return `${parts.join("\n\n")}\n`;
 }
 
 function origin(

@@ -2,7 +2,7 @@ import { requiredDayNumber } from "../base/day-number.ts";
 import type { TechniqueStep } from "../cases/roles.ts";
 import type { Operations } from "./operations.ts";
 import { DATA_CUT, type PlantedTruth, REASONS } from "./planted-truth.ts";
-import { exponentialDraws, type RandomStreams, shareDraws } from "./random-draws.ts";
+import { exponentialDraws, filled, type RandomStreams, shareDraws } from "./random-draws.ts";
 import type { RevisionTimes } from "./revision-times.ts";
 import { NOT_APPLICABLE, type Technique } from "./technique-choice.ts";
 import { SYNTHETIC_STEPS, type SyntheticStep } from "./technique-steps.ts";
@@ -58,7 +58,7 @@ export function drawRecording(
   return {
     ...seen,
     reason: labelledReasons(revisions.reason, planted, streams),
-    component: Uint8Array.from({ length: operations.knees }, component),
+    component: filled(new Uint8Array(operations.knees), component),
     notRecorded: notRecordedBySteps,
     recordedOn: new Map(
       dated.map((step) => [step, recordedOn(step, operations, seen, notRecordedBySteps[step], streams)]),

@@ -9,7 +9,7 @@ import {
   type PlantedTruth,
   REASONS,
 } from "./planted-truth.ts";
-import { exponentialDraws, type RandomStreams, shareDraws } from "./random-draws.ts";
+import { exponentialDraws, filled, type RandomStreams, shareDraws } from "./random-draws.ts";
 import type { Surgeons } from "./surgeons.ts";
 import { DONE, NOT_DONE, type Technique } from "./technique-choice.ts";
 import { SYNTHETIC_STEPS } from "./technique-steps.ts";
@@ -41,11 +41,10 @@ export function drawRevisionTimes(
   planted: PlantedTruth,
   streams: RandomStreams,
 ): RevisionTimes {
-  const frailty = Float64Array.from(
-    operations.patient,
-    (patient, row) =>
-      (operations.frailty[patient] ?? 1) * (surgeons.frailty[operations.surgeon[row] ?? 0] ?? 1),
-  );
+  const { knees, patient, surgeon } = operations;
+  const frailty = filled(new Float64Array(knees), (row) => {
+    return (operations.frailty[patient[row] ?? 0] ?? 1) * (surgeons.frailty[surgeon[row] ?? 0] ?? 1);
+  });
   const draw = (cause: Cause) => netDays(cause, frailty, technique, planted, streams);
   const net = { infection: draw("infection"), loosening: draw("loosening"), other: draw("other") };
   return { netDays: net, ...firstRevision(net, streams) };

@@ -4,7 +4,7 @@ import type { TechniqueStep } from "../cases/roles.ts";
 import { normalLower, normalUpperQuantile } from "../numeric/normal.ts";
 import type { Operations } from "./operations.ts";
 import { FIRST_OPERATION_DATE, LAST_OPERATION_DATE } from "./planted-truth.ts";
-import { type RandomStreams, shareDraws } from "./random-draws.ts";
+import { filled, type RandomStreams, shareDraws } from "./random-draws.ts";
 import type { Surgeons } from "./surgeons.ts";
 import { SCLEROSIS_SHARES, SYNTHETIC_STEPS, type SyntheticStep } from "./technique-steps.ts";
 
@@ -36,8 +36,11 @@ export function drawTechnique(operations: Operations, surgeons: Surgeons, stream
     streams.stream("knee.sclerosis"),
     SCLEROSIS_SHARES.map(([, , share]) => share),
   );
-  const sclerosis = Uint8Array.from({ length: operations.knees }, drawSclerosis);
-  const year = Uint8Array.from(operations.operationDay, (day) => yearOfDay(day) - FIRST_YEAR);
+  const sclerosis = filled(new Uint8Array(operations.knees), drawSclerosis);
+  const year = filled(
+    new Uint8Array(operations.knees),
+    (row) => yearOfDay(operations.operationDay[row] ?? 0) - FIRST_YEAR,
+  );
   const scores = {
     surgeon: evenScores(surgeons.count),
     centre: evenScores(surgeons.centres),
