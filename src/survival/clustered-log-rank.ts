@@ -2,13 +2,13 @@ import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { ArgumentError } from "../base/errors.ts";
 import { chiSquareUpper } from "../numeric/chi-square.ts";
 import { fUpper } from "../numeric/f-distribution.ts";
+import { generalisedForm } from "../numeric/generalised-form.ts";
 import { checkObservations } from "./check-observations.ts";
 import type { CountsByTime } from "./counts.ts";
 import { countsByTime } from "./counts-by-time.ts";
 import { causeIndex, eventsInRole, netRoles } from "./event-roles.ts";
 import { FEW_CLUSTERS } from "./few-clusters.ts";
 import type { ObservationColumns, Observations } from "./observations.ts";
-import { quadraticForm } from "./quadratic-form.ts";
 import type { LogRankTest } from "./results.ts";
 import { atRiskAt, stepsUpTo } from "./risk-steps.ts";
 import { independentUnits, unitsSeen } from "./units.ts";
@@ -60,20 +60,25 @@ export function clusteredLogRank(
   const strata = counts.strata.map((_, stratum) => pooledSteps(counts, stratum, roles.wanted));
   const groups = groupTotals(counts, strata, roles.wanted);
   const compared = groups.flatMap(({ expected }, group) => (expected > 0 ? [group] : []));
+  if (groups.every(({ observed }) => observed === 0)) {
+    return notComputed("no-events", "no event was seen in any group");
+  }
   if (compared.length < 2) {
     return notComputed("nothing-to-compare", "fewer than two groups were under observation at an event");
   }
-  const shares = scoreShares(observations, strata, roles.wanted);
   const clusters = unitsSeen(observations, independentUnits(observations, true), compared);
-  const q = compared.length - 1;
-  if (clusters <= q)
+  if (clusters < compared.length) {
     return notComputed("too-few-clusters", `${clusters} clusters cannot compare ${compared.length} groups`);
-  const chiSquare = quadraticForm(...scoreAndVariance(groups, shares, compared.slice(1)));
-  if (chiSquare === undefined) {
+  }
+  const { value: chiSquare, rank } = generalisedForm(
+    groups.map(({ observed, expected }) => observed - expected),
+    covariance(scoreShares(observations, strata, roles.wanted), groups.length),
+  );
+  if (rank === 0) {
     return notComputed("no-spread", "the clusters leave no independent variation between the groups");
   }
   const few = clusters < FEW_CLUSTERS;
-  const freedom = clusters - q;
+  const freedom = clusters - rank;
   return computed({
     kind: "logRankTest",
     settings: {
@@ -85,8 +90,10 @@ export function clusteredLogRank(
     },
     groups,
     chiSquare,
-    degreesOfFreedom: q,
-    p: few ? fUpper((chiSquare * freedom) / (q * (clusters - 1)), q, freedom) : chiSquareUpper(chiSquare, q),
+    degreesOfFreedom: rank,
+    p: few
+      ? fUpper((chiSquare * freedom) / (rank * (clusters - 1)), rank, freedom)
+      : chiSquareUpper(chiSquare, rank),
   });
 }
 
@@ -177,21 +184,17 @@ function gatheredHazards({ time, atRisk, events, byGroup }: PooledSteps) {
   };
 }
 
-function scoreAndVariance(
-  groups: readonly { readonly observed: number; readonly expected: number }[],
-  shares: Float64Array,
-  chosen: readonly number[],
-): [number[], number[][]] {
-  const score = chosen.map((group) => (groups[group]?.observed ?? 0) - (groups[group]?.expected ?? 0));
-  const variance = chosen.map((a) =>
-    chosen.map((b) => {
-      let sum = 0;
-      for (let at = 0; at < shares.length; at += groups.length)
-        sum += (shares[at + a] ?? 0) * (shares[at + b] ?? 0);
-      return sum;
-    }),
-  );
-  return [score, variance];
+/** Sum over clusters of products of their shares. */
+function covariance(shares: Float64Array, groups: number): number[][] {
+  const sums = Array.from({ length: groups }, () => new Array<number>(groups).fill(0));
+  for (let at = 0; at < shares.length; at += groups) {
+    sums.forEach((line, a) => {
+      line.forEach((_, b) => {
+        line[b]! += (shares[at + a] ?? 0) * (shares[at + b] ?? 0);
+      });
+    });
+  }
+  return sums;
 }
 
 function share(part: number | undefined, whole: number | undefined): number {

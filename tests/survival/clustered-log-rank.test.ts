@@ -155,10 +155,14 @@ describe("clusteredLogRank()", () => {
     };
     const group = { codes: [0, 1, 0, 1], labels: ["A", "B"] };
     const cluster = { codes: [0, 1, 2, 3], word: "surgeon" };
-    expect(code({ exit: [1, 2, 3, 4], event: [0, 0, 0, 0], group, cluster })).toBe("nothing-to-compare");
+    expect(code({ exit: [1, 2, 3, 4], event: [0, 0, 0, 0], group, cluster })).toBe("no-events");
+    expect(
+      code({ exit: [1, 2, 3, 4], event: [0, 1, 0, 1], group: { ...group, codes: [0, 1, 0, 1] }, cluster }),
+    ).toBe("computed");
+    expect(code({ exit: [1, 4, 1, 4], event: [0, 1, 0, 1], group, cluster })).toBe("nothing-to-compare");
     expect(
       code({ exit: [], event: [], group: { ...group, codes: [] }, cluster: { ...cluster, codes: [] } }),
-    ).toBe("nothing-to-compare");
+    ).toBe("no-events");
     expect(
       code({ exit: [1, 2, 3, 4], event: [1, 1, 1, 1], group, cluster: { ...cluster, codes: [0, 0, 0, 0] } }),
     ).toBe("too-few-clusters");
