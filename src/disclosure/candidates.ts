@@ -1,9 +1,9 @@
-import { type Balance, type Entry, isShown } from "./ledger.ts";
+import { type Balance, type Entry, isShown, RANKS } from "./ledger.ts";
 
 /**
  * The count to give up so that one of the balances has one more gap, or undefined where nothing is left to give up.
  *
- * In this order: what yields first; a part that is not zero; a zero, where it helps at all, before the total; the
+ * In this order: by rank; a part that is not zero; a zero, where it helps at all, before the total; the
  * one that leaves fewest balances with a lone gap of their own; the smallest; the first by key.
  */
 export function nextToHide(
@@ -40,7 +40,7 @@ function best(found: readonly Candidate[], zeroRank: number): Entry | undefined 
   const ranked = found.map(({ entry, isTotal }) => ({
     entry,
     cost: [
-      entry.yieldsFirst ? 0 : 1,
+      RANKS.indexOf(entry.rank),
       isTotal ? 2 : entry.units === 0 ? zeroRank : 0,
       newLoneGaps(entry),
       entry.units,

@@ -60,8 +60,9 @@ function enterStanding(ledger: Ledger, plan: CurvePlan, at: Standing): void {
   // At the start nothing has happened yet: the zeros there tell nothing.
   if (at.tick === 0) return;
   const happened = countList(standingCounts(plan, at)).map((count) => enter(ledger, count, 1));
+  for (const left of happened.slice(1)) left.rank = "left otherwise";
   if (plan.delayedEntry) return;
-  atRisk.yieldsFirst = true;
+  atRisk.rank = "at risk";
   balance(ledger, enterUnnamed(ledger, plan.groupKey, plan.curve.units), [atRisk, ...happened]);
 }
 

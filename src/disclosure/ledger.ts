@@ -4,6 +4,10 @@ import type { Count, Relation } from "./exhibit.ts";
 /** Why a count is not shown. "subtraction": it would give back a small one. */
 export type HiddenBecause = "small" | "subtraction";
 
+/** At risk is still told roughly when it is given up; who left otherwise matters less than the events. */
+export const RANKS = ["at risk", "left otherwise", "other"] as const;
+export type Rank = (typeof RANKS)[number];
+
 /** One count of the report, however many exhibits name it. */
 export interface Entry {
   readonly at: number;
@@ -15,8 +19,8 @@ export interface Entry {
   places: number;
   /** Everybody of a whole: its complement is 0, and is guarded as if it were 1. */
   emptyComplement: boolean;
-  /** Given up before anything else, because it is still told roughly. */
-  yieldsFirst: boolean;
+  /** What is given up first when one of several must go. */
+  rank: Rank;
   /** Must not be worked out, shown or not. */
   guarded: boolean;
   hidden: HiddenBecause | undefined;
@@ -155,7 +159,7 @@ function open(ledger: Ledger, key: string, units: number): Entry {
     size: units,
     places: 0,
     emptyComplement: false,
-    yieldsFirst: false,
+    rank: "other",
     guarded: false,
     hidden: undefined,
     balances: [],

@@ -20,11 +20,17 @@ export function workedOut(threshold: number, starts: readonly Entry[], known: re
     .flatMap(({ unknowns, equations }) => {
       const solved = equations.length <= MOST_EQUATIONS_SOLVED ? eliminate(equations) : [];
       const all = [...equations, ...solved];
-      const plain = tighten(all, limitsOf(unknowns, threshold, false));
-      const guessed = tighten(all, limitsOf(unknowns, threshold, true));
-      return unknowns.filter(
-        (entry) => entry.guarded && (isNarrow(entry, plain, threshold) || isSingle(guessed.get(entry.at))),
-      );
+      const told = (reader: Reader) => tighten(all, limitsOf(unknowns, threshold, reader));
+      const [cautious, plain, guessing] = [told("cautious"), told("plain"), told("guessing")];
+      return unknowns.filter((entry) => {
+        if (!entry.guarded) return false;
+        const { low } = cautious.get(entry.at) ?? OPEN;
+        const { high } = plain.get(entry.at) ?? OPEN;
+        const guess = guessing.get(entry.at) ?? OPEN;
+        if (low === high || guess.low === guess.high) return true;
+        // Few persons with many units: the units alone have no range to keep to.
+        return entry.units < threshold && (low > 1 || high < threshold - 1);
+      });
     })
     .sort((a, b) => a.at - b.at);
 }
@@ -69,24 +75,17 @@ function equationOf({ total, members }: Balance, isUnknown: (entry: Entry) => bo
   return { factors, value };
 }
 
-/** What the reader takes for granted: zeros are shown, and, guessing right, which of the hidden are small. */
-function limitsOf(unknowns: readonly Entry[], threshold: number, guesses: boolean): Map<number, Limits> {
+/** Takes a hidden count for 0 at least, for 1 at least, or for small where it is so. */
+type Reader = "cautious" | "plain" | "guessing";
+
+const OPEN: Limits = { low: 0, high: Number.POSITIVE_INFINITY };
+
+function limitsOf(unknowns: readonly Entry[], threshold: number, reader: Reader): Map<number, Limits> {
   return new Map(
     unknowns.map((entry) => {
-      const low = entry.places > 0 && entry.units > 0 ? 1 : 0;
-      const small = guesses && entry.guarded && entry.units < threshold;
-      return [entry.at, { low, high: small ? threshold - 1 : Number.POSITIVE_INFINITY }];
+      const low = reader !== "cautious" && entry.places > 0 && entry.units > 0 ? 1 : 0;
+      const small = reader === "guessing" && entry.guarded && entry.units < threshold;
+      return [entry.at, { low, high: small ? threshold - 1 : OPEN.high }];
     }),
   );
-}
-
-function isNarrow(entry: Entry, limits: ReadonlyMap<number, Limits>, threshold: number): boolean {
-  const { low, high } = limits.get(entry.at) ?? { low: 0, high: Number.POSITIVE_INFINITY };
-  // Few persons with many units: the units alone have no range to keep to.
-  if (entry.units >= threshold) return low === high;
-  return low > 1 || high < threshold - 1;
-}
-
-function isSingle(limits: Limits | undefined): boolean {
-  return limits !== undefined && limits.low === limits.high;
 }
