@@ -110,22 +110,20 @@ function bandRuns(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>): BandPoi
   const { factor } = shareScale(exhibit);
   const runs: BandPoint[][] = [];
   let open: BandPoint[] = [];
-  const close = () => {
-    if (open.length > 0) runs.push(open);
-    open = [];
-  };
   for (const [step, time] of curve.time.entries()) {
-    const [low, high] = [curve.low[step] ?? null, curve.high[step] ?? null];
-    if (low === null || high === null) {
-      close();
-      continue;
-    }
-    const limits = { low: factor * low, high: factor * high };
+    const limits = limitsAt(curve, step, factor);
+    if (limits !== undefined) open.push({ years: yearsOfTicks(time, exhibit.timeUnit), ...limits });
+    const next = step + 1 < curve.time.length ? limitsAt(curve, step + 1, factor) : undefined;
+    if (limits === undefined || next !== undefined) continue;
+    // Nothing carries the band on: it stops where this step ends.
     const end = curve.time[step + 1] ?? curve.drawnTo;
-    // The step's own end point makes the band stop there should the next step have no limits.
-    open.push({ years: yearsOfTicks(time, exhibit.timeUnit), ...limits });
-    open.push({ years: yearsOfTicks(end, exhibit.timeUnit), ...limits });
+    runs.push([...open, { years: yearsOfTicks(end, exhibit.timeUnit), ...limits }]);
+    open = [];
   }
-  close();
   return runs;
+}
+
+function limitsAt(curve: ClearedCurve, step: number, factor: number) {
+  const [low, high] = [curve.low[step] ?? null, curve.high[step] ?? null];
+  return low === null || high === null ? undefined : { low: factor * low, high: factor * high };
 }
