@@ -52,7 +52,7 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
     notCompared: notCompared === undefined ? [] : groupSizes(notCompared, persons, plan.years, periods),
     followUp: followUpOfGroups(data, persons),
     recording: recordedStates(cases, followUp.rows, plan.exposure, facts),
-    covariates: covariates(cases, compared, plan.covariates),
+    covariates: covariates(cases, compared, plan.covariates, persons),
     incidence: facts.crudeAllowed
       ? computed(cumulativeIncidence(counts, { level, years: plan.years }))
       : notComputed("deaths-not-captured", "the export does not state that deaths are captured"),
@@ -102,7 +102,7 @@ function smallestRatio(sizes: readonly GroupSize[], facts: StudyFacts): Answer<F
   }
   const answer = detectableHazardRatio({ events: events.units, exposedShare, power: POWER, level });
   if (!answer.computed) return answer;
-  return computed({ events, exposedShare, power: POWER, level, ratio: answer.hazardRatio });
+  return computed({ events, exposedShare, power: POWER, level, ratio: answer.ratio });
 }
 
 function recordedStates(

@@ -5,7 +5,7 @@ import { audienceNamed, makeReport } from "../../study/make-report.ts";
 import { reportIndex } from "../../study/report-index.ts";
 import { EXIT } from "../exit-codes.ts";
 import { progress } from "../progress.ts";
-import { writeFolder } from "../write-folder.ts";
+import { writeReport } from "../write-report.ts";
 
 /** Runs notebooks one after the other and writes each report whole or not at all. */
 export async function report(
@@ -19,7 +19,7 @@ export async function report(
     said.step(path);
     const { id, files } = await makeReport(path, audience);
     const folder = join(options.out, id);
-    await writeFolder(folder, files, (old) => existsSync(join(old, "results.json")));
+    await writeReport(folder, files);
     said.done("");
     console.log(join(folder, "index.html"));
   }

@@ -1,0 +1,16 @@
+import { existsSync } from "node:fs";
+import { join } from "node:path";
+import { writeFolder } from "./write-folder.ts";
+
+/**
+ * Writes the files of a report into a folder, whole or not at all.
+ *
+ * A former report of that folder is replaced; a folder with anything else in it is refused.
+ *
+ * @example
+ * const run = await runStudy(study, notebookSource("notebooks/my-question.ts"));
+ * await writeReport("reports/my-question", reportFiles(run, disclose(run.exhibits, "committee")));
+ */
+export function writeReport(folder: string, files: ReadonlyMap<string, string>): Promise<void> {
+  return writeFolder(folder, files, (old) => existsSync(join(old, "results.json")));
+}

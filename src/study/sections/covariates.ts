@@ -1,0 +1,207 @@
+import type { Answer } from "../../base/answer.ts";
+import { dateOfDay } from "../../base/day-number.ts";
+import type { Cell, Count, Relation, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
+import type { CovariateRow, CovariateTable } from "../../summaries/covariate-table.ts";
+import { noCell, shareCell, sized, textCell } from "../cells.ts";
+import type { Size, StudyEstimates } from "../estimates.ts";
+import { exhibitBlock } from "../exhibit-block.ts";
+import type { StudyFacts } from "../facts.ts";
+import type { Section } from "../section.ts";
+
+/** What the groups looked like before anything happened to them. */
+export const covariateSection: Section = {
+  id: "covariates",
+  title: "What the groups looked like",
+  exhibits: (estimates, facts) =>
+    estimates.covariates.covariates.length === 0 ? [] : [covariateExhibit(estimates, facts)],
+  blocks: (view, _facts, figures) => [
+    ...exhibitBlock(view.table("covariates"), figures),
+    {
+      kind: "prose",
+      text: "A standardised difference is the difference in units of the spread, first group minus second. Far from 0 means that the groups were not alike to begin with. No test is made: whether chance could explain it is no question about groups that chance did not make.",
+    },
+  ],
+};
+
+function covariateExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit {
+  const { covariates: table } = estimates;
+  const pairs = table.covariates[0]?.differences.map(({ groups }) => groups) ?? [];
+  return {
+    kind: "table",
+    id: "covariates",
+    title: "Patients, knees and the other steps, by group",
+    columns: [
+      { id: "covariate", label: "At the operation" },
+      ...facts.groups.map((group, at) => ({ id: `group-${at}`, label: group, align: "end" as const })),
+      ...pairs.map(([first, second]) => ({
+        id: `apart-${first}-${second}`,
+        label:
+          pairs.length === 1
+            ? "Standardised difference"
+            : `Standardised difference: ${facts.groups[first]} and ${facts.groups[second]}`,
+        align: "end" as const,
+      })),
+    ],
+    rows: table.covariates.flatMap((row) => covariateRows(row, table, pairs.length)),
+    notes: [
+      "Numbers: mean (standard deviation) and median (quarter to quarter). Codes: number and share of those with a value.",
+      "Missing and not recorded stand apart, are in no share, and take no part in the difference.",
+    ],
+    relations: table.covariates.flatMap((row) => relationsOf(row, table)),
+    settings: { quantiles: "type 7", standardDeviation: "n − 1" },
+  };
+}
+
+function covariateRows(row: CovariateRow, table: CovariateTable, pairs: number): TableRow[] {
+  const blanks = Array.from({ length: pairs }, () => textCell(""));
+  const title: TableRow = {
+    label: row.label,
+    cells: [
+      ...table.groups.map(() => textCell("")),
+      ...row.differences.map(({ difference }) => differenceCell(difference, row, table)),
+    ],
+  };
+  const body = row.kind === "code" ? categoryRows(row, table) : summaryRows(row, table);
+  const missing = row.missing.map(({ reason, groups }) => ({
+    label: reason,
+    cells: groups.map((size, at) =>
+      shareCell(missingCount(row, reason, size, table, at), groupCount(table, at)),
+    ),
+  }));
+  return [
+    title,
+    ...[...body, ...missing].map(({ label, cells }) => ({ label, indent: 1, cells: [...cells, ...blanks] })),
+  ];
+}
+
+function categoryRows(
+  row: CovariateRow & { kind: "code" },
+  table: CovariateTable,
+): { label: string; cells: Cell[] }[] {
+  return row.categories.map(({ label, groups }) => ({
+    label,
+    cells: groups.map((size, at) =>
+      shareCell(categoryCount(row, label, size, table, at), presentCount(row, table, at)),
+    ),
+  }));
+}
+
+function summaryRows(
+  row: CovariateRow & { kind: "number" | "day" },
+  table: CovariateTable,
+): { label: string; cells: Cell[] }[] {
+  const cell = (at: number, make: (restsOn: Count[]) => Cell): Cell => make([presentCount(row, table, at)]);
+  if (row.kind === "day") {
+    return [
+      {
+        label: "median date (year)",
+        cells: row.summaries.map((summary, at) =>
+          summary.centre.computed
+            ? cell(at, (restsOn) => ({
+                kind: "number",
+                value: Number(
+                  dateOfDay(Math.round(summary.centre.computed ? summary.centre.median : 0)).slice(0, 4),
+                ),
+                decimals: 0,
+                restsOn,
+              }))
+            : noCell(summary.centre),
+        ),
+      },
+    ];
+  }
+  return [
+    {
+      label: "mean (standard deviation)",
+      cells: row.summaries.map(({ centre, spread }, at) => {
+        if (!centre.computed) return noCell(centre);
+        if (!spread.computed) return noCell(spread);
+        return cell(at, (restsOn) => ({
+          kind: "numbers",
+          form: "{0} ({1})",
+          values: [centre.mean, spread.value],
+          decimals: 1,
+          restsOn,
+        }));
+      }),
+    },
+    {
+      label: "median (quarter to quarter)",
+      cells: row.summaries.map(({ centre }, at) =>
+        centre.computed
+          ? cell(at, (restsOn) => ({
+              kind: "numbers",
+              form: "{0} ({1} to {2})",
+              values: [centre.median, centre.lowerQuartile, centre.upperQuartile],
+              decimals: 1,
+              restsOn,
+            }))
+          : noCell(centre),
+      ),
+    },
+  ];
+}
+
+/** With two categories a difference could give a hidden count back; with more it cannot at two decimals. */
+function differenceCell(
+  difference: Answer<{ readonly value: number }>,
+  row: CovariateRow,
+  table: CovariateTable,
+): Cell {
+  if (!difference.computed) return noCell(difference);
+  const restsOn =
+    row.kind === "code" && row.categories.length <= 2
+      ? row.categories.flatMap(({ label, groups }) =>
+          groups.map((size, at) => categoryCount(row, label, size, table, at)),
+        )
+      : table.groups.map((_group, at) => presentCount(row, table, at));
+  return { kind: "number", value: difference.value, decimals: 2, restsOn };
+}
+
+function relationsOf(row: CovariateRow, table: CovariateTable): Relation[] {
+  return table.groups.flatMap((_group, at) => {
+    const present = presentCount(row, table, at);
+    const none: Size = { units: 0, persons: 0 };
+    const missing = row.missing.map(({ reason, groups }) =>
+      missingCount(row, reason, groups[at] ?? none, table, at),
+    );
+    const whole: Relation = { total: groupCount(table, at), parts: [present, ...missing] };
+    if (row.kind !== "code") return [whole];
+    const categories = row.categories.map(({ label, groups }) =>
+      categoryCount(row, label, groups[at] ?? none, table, at),
+    );
+    return [whole, { total: present, parts: categories }];
+  });
+}
+
+function groupCount(table: CovariateTable, at: number): Count {
+  const group = table.groups[at];
+  return sized(`group/${group?.label ?? ""}`, group ?? { units: 0, persons: 0 });
+}
+
+function presentCount(row: CovariateRow, table: CovariateTable, at: number): Count {
+  return sized(
+    `covariate/${row.field}/present/${table.groups[at]?.label ?? ""}`,
+    row.present[at] ?? { units: 0, persons: 0 },
+  );
+}
+
+function categoryCount(
+  row: CovariateRow,
+  label: string,
+  size: Size,
+  table: CovariateTable,
+  at: number,
+): Count {
+  return sized(`covariate/${row.field}/is:${label}/${table.groups[at]?.label ?? ""}`, size);
+}
+
+function missingCount(
+  row: CovariateRow,
+  reason: string,
+  size: Size,
+  table: CovariateTable,
+  at: number,
+): Count {
+  return sized(`covariate/${row.field}/missing:${reason}/${table.groups[at]?.label ?? ""}`, size);
+}
