@@ -2,8 +2,7 @@ import { describe, expect, it } from "vitest";
 import { exactRateComparison } from "../../src/survival/exact-rate-comparison.ts";
 import { expectRelative, referenceRecord } from "../reference/record.ts";
 
-const valueOf = (answer: { computed: boolean; value?: number }) =>
-  answer.computed ? answer.value : undefined;
+const found = (answer: { computed: boolean; value?: number }) => (answer.computed ? answer.value : undefined);
 
 interface Input {
   readonly a: number;
@@ -29,9 +28,9 @@ function expectRecord({ a, Ta, b, Tb }: Input, expected: any): void {
     expect(exact.ratio.computed).toBe(false);
     expect(mid.upper.computed).toBe(false);
   } else {
-    expectRelative(valueOf(exact.ratio), expected.rateRatio, 1e-12);
-    expectRelative(valueOf(exact.upper), expected.exactUpper, 1e-8);
-    expectRelative(valueOf(mid.upper), expected.midPUpper, 1e-8);
+    expectRelative(found(exact.ratio), expected.rateRatio, 1e-12);
+    expectRelative(found(exact.upper), expected.exactUpper, 1e-8);
+    expectRelative(found(mid.upper), expected.midPUpper, 1e-8);
   }
   if (!exact.difference.computed) throw new Error("a difference was expected");
   expectRelative(exact.difference.per100, 100 * expected.rateDifference, 1e-8);
@@ -70,7 +69,7 @@ describe("exactRateComparison()", () => {
     ];
     for (const method of ["exact", "mid-p"] as const) {
       const [forward, back] = [exactRateComparison(a, b, { method }), exactRateComparison(b, a, { method })];
-      expectRelative(1 / forward.lower, valueOf(back.upper) ?? 0, 1e-11);
+      expectRelative(1 / forward.lower, found(back.upper) ?? 0, 1e-11);
       expectRelative(forward.p, back.p, 1e-12);
     }
   });
@@ -79,7 +78,7 @@ describe("exactRateComparison()", () => {
     for (const method of ["exact", "mid-p"] as const) {
       for (let events = 0; events <= 25; events++) {
         const one = exactRateComparison({ events, unitYears: 3 }, { events: 10, unitYears: 2 }, { method });
-        const leavesOut = one.lower > 1 || (valueOf(one.upper) ?? 2) < 1;
+        const leavesOut = one.lower > 1 || (found(one.upper) ?? 2) < 1;
         expect(one.p < 0.05, `${events} events, ${method}`).toBe(leavesOut);
       }
     }
