@@ -3,9 +3,8 @@ import { type CurveReading, readCurveAtYear, readingText, shareScale } from "../
 
 type Row = ClearedTable["rows"][number];
 
-/** Every step of every curve: what the picture shows, as numbers. For the file beside the figure. */
+/** Every step of every curve as it was cleared, in shares from 0 to 1: the file beside the figure. */
 export function curveTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTable> {
-  const { factor, word } = shareScale(exhibit);
   const unit = `${exhibit.timeUnit.word}s`;
   const rows = exhibit.curves.flatMap((curve) =>
     curve.time.map((time, step) => ({
@@ -15,9 +14,9 @@ export function curveTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTabl
       cells: [
         plainNumber(time),
         plainNumber(curve.time[step + 1] ?? curve.drawnTo),
-        plainNumber(scaled(curve.value[step] ?? 0, factor)),
-        limitNumber(curve.low[step] ?? null, factor),
-        limitNumber(curve.high[step] ?? null, factor),
+        plainNumber(curve.value[step] ?? 0),
+        limitNumber(curve.low[step] ?? null),
+        limitNumber(curve.high[step] ?? null),
       ],
     })),
   );
@@ -25,7 +24,7 @@ export function curveTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTabl
     { id: "group", label: "Group", align: "start" },
     { id: "from", label: `From (${unit})`, align: "end" },
     { id: "to", label: `To (${unit})`, align: "end" },
-    { id: "value", label: `${exhibit.valueLabel} (${word})`, align: "end" },
+    { id: "value", label: `${exhibit.valueLabel}, from 0 to 1`, align: "end" },
     { id: "low", label: "Lower limit", align: "end" },
     { id: "high", label: "Upper limit", align: "end" },
   ]);
@@ -79,8 +78,8 @@ function plainNumber(value: number): ClearedCell {
   return { text: String(value), values: [value], hidden: false };
 }
 
-function limitNumber(limit: number | null, factor: number): ClearedCell {
-  return limit === null ? { text: "none", values: [], hidden: false } : plainNumber(scaled(limit, factor));
+function limitNumber(limit: number | null): ClearedCell {
+  return limit === null ? { text: "none", values: [], hidden: false } : plainNumber(limit);
 }
 
 /** Twelve digits: enough for any reader, and 0.029 × 1000 stays 29. */

@@ -22,7 +22,7 @@ export function faultsOf(markup: string): string[] {
   const tags = [...markup.matchAll(TAG)];
   const foreign = tags.filter(([, name = ""]) => /^(script|img|b|iframe|object|link)$/i.test(name));
   const running = tags.filter(([, , attributes = ""]) =>
-    /\s(on\w+|srcdoc|style)=|javascript:/i.test(attributes),
+    /\s(on\w+|srcdoc|style)=/i.test(attributes.replace(/"[^"]*"/g, '""')),
   );
   const rest = markup
     .replace(/^<!doctype html>/, "")
