@@ -1,0 +1,166 @@
+import type { ClearedCell, ClearedExhibits } from "../../src/disclosure/cleared.ts";
+import type { Cell, Count, Exhibit } from "../../src/disclosure/exhibit.ts";
+
+/**
+ * A reader of a cleared report who tries to get hidden counts back, written without the code under test.
+ *
+ * Knows how the exhibits hang together (declared relations, complements of shares, what happened between two
+ * years) and the numbers on the pages, not the hidden ones.
+ */
+export interface Attacker {
+  /** All counts of the report with their true values: to judge by, not to attack with. */
+  readonly truth: ReadonlyMap<string, number>;
+  readonly known: ReadonlySet<string>;
+  /** Small counts by the rule: 1 to below the threshold, and complements of "everybody". */
+  readonly small: readonly string[];
+  /** total first, then its parts. */
+  readonly sums: readonly (readonly string[])[];
+}
+
+export function attackerOf(exhibits: readonly Exhibit[], cleared: ClearedExhibits): Attacker {
+  const truth = new Map<string, number>();
+  const persons = new Map<string, number>();
+  const known = new Set<string>();
+  const everybody = new Set<string>();
+  const sums: string[][] = [];
+  const note = ({ key, units, persons: owners = units }: Count) => {
+    truth.set(key, units);
+    persons.set(key, Math.min(owners, persons.get(key) ?? owners));
+    return key;
+  };
+  const see = (counts: readonly Count[], cell: ClearedCell | undefined) => {
+    for (const one of counts) {
+      note(one);
+      if (cell !== undefined && !cell.hidden) known.add(one.key);
+    }
+  };
+  for (const [place, exhibit] of exhibits.entries()) {
+    const shown = cleared.exhibits[place];
+    if (exhibit.kind === "table" && shown?.kind === "table") {
+      for (const [row, { cells }] of exhibit.rows.entries()) {
+        for (const [column, cell] of cells.entries()) {
+          // Part and percentage give the whole.
+          see(countsOf(cell), shown.rows[row]?.cells[column]);
+          if (cell.kind !== "share") continue;
+          const rest = `${cell.whole.key} − ${cell.part.key}`;
+          note({ key: rest, units: cell.whole.units - cell.part.units });
+          if (cell.whole.units === cell.part.units && cell.part.units > 0) everybody.add(rest);
+          sums.push([cell.whole.key, cell.part.key, rest]);
+        }
+      }
+      for (const { total, parts } of exhibit.relations ?? []) sums.push([total, ...parts].map(note));
+    }
+    if (exhibit.kind === "flow" && shown?.kind === "flow") {
+      for (const [at, box] of exhibit.boxes.entries()) {
+        see([box.units], shown.boxes[at]?.units);
+        for (const [out, removed] of (box.removed ?? []).entries()) {
+          see([removed.units], shown.boxes[at]?.removed[out]?.units);
+        }
+        const next = exhibit.boxes[at + 1];
+        const parts = next === undefined ? exhibit.groups : [next, ...(box.removed ?? [])];
+        if (parts.length > 0) sums.push([box.units, ...parts.map((part) => part.units)].map(note));
+      }
+      for (const [at, group] of exhibit.groups.entries()) see([group.units], shown.groups[at]?.units);
+    }
+  }
+  const threshold = cleared.threshold;
+  const small = [...truth.keys()].filter((key) => {
+    const units = truth.get(key) ?? 0;
+    return units === 0 ? everybody.has(key) : Math.min(units, persons.get(key) ?? units) < threshold;
+  });
+  return { truth, known, small, sums };
+}
+
+/** Counts that all sums together fix: exact elimination in fractions of big whole numbers. */
+export function fixedBySums({ truth, known, sums }: Attacker): Set<string> {
+  const rows: Map<string, Fraction>[] = [];
+  for (const [total = "", ...parts] of sums) {
+    let row = new Map<string, Fraction>();
+    for (const key of [total, ...parts]) {
+      if (!known.has(key)) row.set(key, [key === total ? -1n : 1n, 1n]);
+    }
+    for (const done of rows) row = without(row, done);
+    if (row.size === 0) continue;
+    for (const [at, done] of rows.entries()) rows[at] = without(done, row);
+    rows.push(row);
+  }
+  const alone = rows.filter((row) => row.size === 1).flatMap((row) => [...row.keys()]);
+  return new Set([...[...truth.keys()].filter((key) => known.has(key)), ...alone]);
+}
+
+type Fraction = readonly [top: bigint, bottom: bigint];
+
+/** The row less as much of the other as removes the other's first unknown. */
+function without(row: Map<string, Fraction>, other: Map<string, Fraction>): Map<string, Fraction> {
+  const [pivot = "", [pivotTop, pivotBottom] = [1n, 1n]] = other.entries().next().value ?? [];
+  const here = row.get(pivot);
+  if (here === undefined) return row;
+  const left = new Map(row);
+  for (const [key, [top, bottom]] of other) {
+    const [oldTop, oldBottom] = left.get(key) ?? [0n, 1n];
+    const taken: Fraction = [here[0] * pivotBottom * top, here[1] * pivotTop * bottom];
+    const newTop = oldTop * taken[1] - taken[0] * oldBottom;
+    if (newTop === 0n) left.delete(key);
+    else left.set(key, reduced(newTop, oldBottom * taken[1]));
+  }
+  return left;
+}
+
+function reduced(top: bigint, bottom: bigint): Fraction {
+  let [a, b] = [top < 0n ? -top : top, bottom < 0n ? -bottom : bottom];
+  while (b !== 0n) [a, b] = [b, a % b];
+  const sign = bottom < 0n ? -1n : 1n;
+  return [(sign * top) / a, (sign * bottom) / a];
+}
+
+/**
+ * Is there another report with the same pages in which this count is different?
+ *
+ * Looks for whole numbers from 1 up (0 where the truth is 0 or nowhere printed), each within `reach` of the truth.
+ */
+export function couldBeOther(attacker: Attacker, key: string, reach = 2): boolean {
+  const { truth, known, sums } = attacker;
+  const open = sums.map((sum) => sum.filter((member) => !known.has(member))).filter((sum) => sum.length > 0);
+  const sumsOf = new Map<string, number[]>();
+  for (const [at, sum] of open.entries()) {
+    for (const member of sum) sumsOf.set(member, [...(sumsOf.get(member) ?? []), at]);
+  }
+  const sign = (at: number, member: string) =>
+    sums.filter((sum) => sum.some((one) => !known.has(one)))[at]?.[0] === member ? -1 : 1;
+  const lowest = (member: string) => ((truth.get(member) ?? 0) > 0 && !member.includes(" − ") ? 1 : 0);
+  const shift = new Map<string, number>();
+  let steps = 0;
+  /** Balances every sum that is out by shifting one more member at a time. */
+  const search = (): boolean => {
+    steps += 1;
+    if (steps > 4000) return false;
+    const at = open.findIndex(
+      (sum, place) => sum.reduce((out, one) => out + sign(place, one) * (shift.get(one) ?? 0), 0) !== 0,
+    );
+    const sum = open[at];
+    if (sum === undefined) return true;
+    const out = sum.reduce((total, one) => total + sign(at, one) * (shift.get(one) ?? 0), 0);
+    for (const member of sum) {
+      if (shift.has(member)) continue;
+      const by = -out * sign(at, member);
+      if (Math.abs(by) > reach || (truth.get(member) ?? 0) + by < lowest(member)) continue;
+      shift.set(member, by);
+      if (search()) return true;
+      shift.delete(member);
+    }
+    return false;
+  };
+  return [1, -1].some((by) => {
+    if ((truth.get(key) ?? 0) + by < lowest(key)) return false;
+    shift.clear();
+    shift.set(key, by);
+    steps = 0;
+    return search();
+  });
+}
+
+function countsOf(cell: Cell): readonly Count[] {
+  if (cell.kind === "count") return [cell.count];
+  if (cell.kind === "share") return [cell.part, cell.whole];
+  return cell.kind === "text" || cell.kind === "none" ? [] : cell.restsOn;
+}
