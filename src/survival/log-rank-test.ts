@@ -30,7 +30,7 @@ export interface LogRankOptions {
  *
  * @example
  * const counts = countsByTime({ exit: [1, 2, 3, 4], event: [1, 1, 1, 0], group: { codes: [0, 0, 1, 1], labels: ["a", "b"] } });
- * logRankTest(counts); // chi-square 3.13 on 1 degree of freedom
+ * logRankTest(counts); // chi-square 2.88 on 1 degree of freedom
  */
 export function logRankTest(counts: CountsByTime, options: LogRankOptions = {}): Answer<LogRankTest> {
   const { event = counts.causes, weighting = "equal" } = options;

@@ -28,11 +28,12 @@ const RELATIVE_TOLERANCE = 1e-12;
 /**
  * How long until a given share has had the event: one half for the median.
  *
- * The first tick on which survival is at most 1 − fraction, also where the curve then runs flat at that height; the
- * limits are the first ticks on which the pointwise limits are, so they follow the scale and level of the curve. What is
- * never reached says how far follow-up went. Before the first event the lower limit rests on the exact binomial one, so
- * a long wait with few at risk is not taken for certainty. Refused where the answer would lie at or beyond a risk set
- * that emptied early.
+ * The first tick on which survival is at most 1 − fraction, also where the curve then runs flat at that height. Limits
+ * come from the pointwise limits of the curve, so they follow its scale and level: the upper is the first tick on which
+ * the upper limit is at most 1 − fraction, the lower the first from which on no lower limit lies above it. The two
+ * are the same rule, because survival never rises: only few at risk before the first event make them differ. What is
+ * never reached says how far follow-up went. Refused where the answer would lie at or beyond a risk set that emptied
+ * early.
  *
  * Source: Brookmeyer and Crowley 1982 for the limits.
  *
@@ -60,14 +61,16 @@ function timeOf(steps: SurvivalSteps, height: number): TimeToFraction["groups"][
   }
   return computed({
     estimate,
-    // At survival 0 there are no limits, but no lower limit lies above the estimate.
-    lower: firstAtOrBelow(
-      steps,
-      steps.lower.map((limit, step) => (steps.survival[step] === 0 ? 0 : limit)),
-      height,
-    ),
+    lower: firstPastAllAbove(steps, height),
     upper: firstAtOrBelow(steps, steps.upper, height),
   });
+}
+
+/** A lower limit above the height at a late tick rules out all earlier ones. */
+function firstPastAllAbove({ time, lower, followedTo }: SurvivalSteps, height: number): TimeReached {
+  const most = height * (1 + RELATIVE_TOLERANCE);
+  const tick = time[lower.findLastIndex((limit) => limit !== null && limit > most) + 1];
+  return tick === undefined ? { reached: false, followedTo } : { reached: true, tick };
 }
 
 function firstAtOrBelow(
