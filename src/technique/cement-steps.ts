@@ -33,7 +33,7 @@ export const cementSteps = {
     strength: ["randomised trials", "registers"],
     facts: [
       {
-        says: "14 registers, 2,168,924 knees, 93.2 % with antibiotic: revised for infection within a year 0.21–0.80 % with, 0.23–0.70 % without; no significant difference, nor for any reason.",
+        says: "14 registers, 2,168,924 knees, 93.2 % with antibiotic: no significant difference in revision for infection within a year, nor for any reason.",
         source: "antibioticRegisters",
       },
       {
@@ -115,6 +115,6 @@ export const cementSteps = {
       { says: "Cadaver pairs: the gun does not replace pulsed lavage.", source: "lavageAndGun" },
     ],
     commonPractice: [],
-    caution: "Finger and gun are different steps; nearly all use one or the other.",
+    caution: "Finger and gun are different steps; most use one or the other, some both.",
   },
 } as const satisfies Partial<Record<TechniqueStep, StepEntry>>;

@@ -39,9 +39,7 @@ export const seatingSteps = {
     directionBecause: "held by opinion: movement may let fat creep under the tray",
     strength: ["none found"],
     facts: [],
-    commonPractice: [
-      "Bending the knee to clear cement is a movement before set (common practice, no source).",
-    ],
+    commonPractice: ["Many bend the knee to clear cement before it is set (common practice, no source)."],
     caution: "Seldom written down, and goes with the removal of excess cement.",
   },
   excessCheck: {
@@ -57,6 +55,6 @@ export const seatingSteps = {
       },
     ],
     commonPractice: ["Done by all, written down by few (common practice, no source)."],
-    caution: "A knee without a record was most likely checked all the same.",
+    caution: "What is not recorded may well have been done.",
   },
 } as const satisfies Partial<Record<TechniqueStep, StepEntry>>;
