@@ -16,22 +16,20 @@ export function endNote(exhibit: Cleared<ClearedCurves>): string {
   const ends = [...new Set(curves.map((curve) => drawnToYears(curve, exhibit)))];
   const stop =
     ends.length === 1
-      ? `Drawn to ${ends[0]} years; beyond, too few ${exhibit.unitWord} remain under observation.`
-      : `Each curve stops where too few ${exhibit.unitWord} remain under observation: ${curves
+      ? `Drawn to ${ends[0]} years: beyond, too few ${exhibit.unitWord} or ${exhibit.eventWord} remain to show more.`
+      : `Each line stops where too few ${exhibit.unitWord} or ${exhibit.eventWord} remain to show more: ${curves
           .map((curve) => `${curve.label} at ${drawnToYears(curve, exhibit)} years`)
           .join(", ")}.`;
   const drawn = new Set(curves.map(({ label }) => label));
   const without = exhibit.landmarks.filter(({ label }) => !drawn.has(label)).map(({ label }) => label);
-  return without.length === 0
-    ? stop
-    : `${stop} Too few ${exhibit.unitWord} for a curve: ${without.join(", ")}.`;
+  return without.length === 0 ? stop : `${stop} Too few to draw: ${without.join(", ")}.`;
 }
 
 /** Stands in the place of a picture that would be an empty frame. */
 export function nothingToDraw(exhibit: Cleared<ClearedCurves>): string {
   return exhibit.curves.length === 0 && exhibit.landmarks.length === 0
     ? `No curve: no ${exhibit.unitWord} to follow.`
-    : `No curve: too few ${exhibit.unitWord} were followed long enough to draw one.`;
+    : `No curve: too few ${exhibit.unitWord} or ${exhibit.eventWord} to draw one.`;
 }
 
 /** The text alternative: question, then each group's values at the years of the table. */

@@ -1,4 +1,5 @@
 import type { Cleared, ClearedCell, ClearedCurves, ClearedTable } from "../disclosure/cleared.ts";
+import { mapCleared } from "../disclosure/cleared-value.ts";
 import { type CurveReading, readCurveAtYear, readingText, shareScale } from "../disclosure/read-curve.ts";
 
 type Row = ClearedTable["rows"][number];
@@ -99,7 +100,14 @@ function asTable(
   columns: ClearedTable["columns"],
 ): Cleared<ClearedTable> {
   const { id, notes, settings } = exhibit;
-  const table: ClearedTable = { kind: "table", id: `${id}-${suffix}`, title, columns, rows, notes, settings };
-  // Every number above was read off a cleared exhibit: another arrangement of it shows nothing new.
-  return table as Cleared<ClearedTable>;
+  // Every number in the rows was read off the cleared exhibit: another arrangement of it shows nothing new.
+  return mapCleared(exhibit, () => ({
+    kind: "table",
+    id: `${id}-${suffix}`,
+    title,
+    columns,
+    rows,
+    notes,
+    settings,
+  }));
 }

@@ -1,4 +1,5 @@
 import type { Cleared, ClearedCell, ClearedFlow, ClearedTable } from "../disclosure/cleared.ts";
+import { mapCleared } from "../disclosure/cleared-value.ts";
 
 type Row = ClearedTable["rows"][number];
 type Part = ClearedFlow["groups"][number];
@@ -10,7 +11,7 @@ export function flowTable(exhibit: Cleared<ClearedFlow>): Cleared<ClearedTable> 
     ...box.removed.map((removed) => partRow(removed, `taken out: ${removed.label}`, 1)),
   ]);
   const groups: Row[] = exhibit.groups.map((group) => partRow(group, `group: ${group.label}`, 1));
-  const table: ClearedTable = {
+  return mapCleared(exhibit, () => ({
     kind: "table",
     id: `${exhibit.id}-steps`,
     title: exhibit.title,
@@ -22,9 +23,7 @@ export function flowTable(exhibit: Cleared<ClearedFlow>): Cleared<ClearedTable> 
     rows: [...rows, ...groups],
     notes: exhibit.notes,
     settings: {},
-  };
-  // Another arrangement of cleared cells.
-  return table as Cleared<ClearedTable>;
+  }));
 }
 
 const notCounted: ClearedCell = { text: "–", values: [], hidden: false };

@@ -20,7 +20,7 @@ export function renderReport(page: ReportPage): string {
   const [mainId, briefId] = [state.uniqueId("report"), state.uniqueId("brief")];
   const sections = page.sections.map((section) => ({ section, id: state.uniqueId(section.id) }));
   const contents = [
-    { id: briefId, title: BRIEF_TITLE },
+    ...(page.brief.length === 0 ? [] : [{ id: briefId, title: BRIEF_TITLE }]),
     ...sections.map(({ section, id }) => ({ id, title: section.title })),
   ];
   const body = html`<a class="skip" href="#${mainId}">Skip to the report</a>
@@ -38,6 +38,7 @@ ${briefMarkup(page, briefId, state)}${sections.map(({ section, id }) => renderSe
 }
 
 function briefMarkup(page: ReportPage, id: string, state: PageState): Markup {
+  if (page.brief.length === 0) return html``;
   const headingId = state.uniqueId(`${id}-heading`);
   return html`<section class="brief" id="${id}" aria-labelledby="${headingId}">
 <h2 id="${headingId}">${BRIEF_TITLE}</h2>

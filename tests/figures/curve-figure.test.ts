@@ -210,7 +210,7 @@ describe("curveFigure()", () => {
 
   it("names a group that has numbers but no curve", () => {
     const exhibit = cleared({ ...sampleCurves, curves: sampleCurves.curves.slice(0, 2) });
-    expect(svgOf(exhibit)).toContain("Too few knees for a curve: tourniquet for cementing only.");
+    expect(svgOf(exhibit)).toContain("Too few to draw: tourniquet for cementing only.");
   });
 
   it("prints the stamp inside the figure", () => {

@@ -15,6 +15,16 @@ const withBlocks = (...blocks: Block[]): ReportPage => ({
   sections: [{ kind: "section", id: "s", title: "Section", blocks }],
 });
 
+describe("faultsOf()", () => {
+  it("finds what must not get through: the check can fail", () => {
+    expect(faultsOf('<p onload="x">')).toHaveLength(1);
+    expect(faultsOf("<p>a <script>b</p>")).toHaveLength(1);
+    expect(faultsOf("<p>1 < 2</p>")).toHaveLength(1);
+    expect(faultsOf("<p>\u0007</p>")).toHaveLength(1);
+    expect(faultsOf('<p class="a">1 &lt; 2</p>')).toEqual([]);
+  });
+});
+
 describe("renderReport()", () => {
   it("writes the same bytes twice, and after another page", () => {
     const first = renderReport(samplePage);
@@ -77,7 +87,7 @@ describe("renderReport()", () => {
       ],
     };
     const levels = [...renderReport(withBlocks(nested)).matchAll(/<h(\d)/g)].map((match) => Number(match[1]));
-    expect(levels).toEqual([1, 2, 2, 2, 3, 4, 5]);
+    expect(levels).toEqual([1, 2, 2, 3, 4, 5]);
   });
 
   it("sets a table with caption, scopes and numbers at the right", () => {
@@ -134,8 +144,9 @@ describe("renderReport()", () => {
     expect(page).not.toContain("<input");
   });
 
-  it("has a page for a study with nothing in it", () => {
+  it("has a page for a study with nothing in it, without an empty brief", () => {
     const page = renderReport(EMPTY);
+    expect(page).not.toContain("In brief");
     expect(page).toContain("<h1");
     expect(page).not.toMatch(/undefined|NaN/);
   });
