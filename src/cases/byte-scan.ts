@@ -63,6 +63,10 @@ export function byteScan(path: string, options: ByteScanOptions = {}): ByteScan 
       log.add({ code: "encoding-utf16", severity: "error" });
       return false;
     }
+    if (mark.encoding === "utf-8" && encoding !== "utf-8") {
+      log.add({ code: "encoding-contradicted", severity: "error", details: { encoding } });
+      return false;
+    }
     if (encoding === "utf-8" && !utf8.accepts(buffer, length, scanner.line())) return false;
     return scanner.push(buffer.subarray(CARRY + mark.length, CARRY + length));
   });

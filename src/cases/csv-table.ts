@@ -31,7 +31,10 @@ export function columnName(position: number): string {
   return `c${position}`;
 }
 
-/** Reads a scanned CSV file of UTF-8 into memory and lends it. Records that the scan counted must all arrive. */
+/**
+ * Reads a scanned CSV file of UTF-8, with one kind of line end, into memory and lends it. All records that the scan
+ * counted must arrive.
+ */
 export async function withCsvTable<Result>(
   path: string,
   scan: ByteScan,
@@ -95,8 +98,6 @@ function notRead(code: string, details: Record<string, number>): ExportError {
 
 function readerArguments(path: string, scan: ByteScan, { delimiter, quote }: CsvTableOptions): string {
   const columns = scan.header.map((_, position) => `${columnName(position)}: 'VARCHAR'`).join(", ");
-  const { lineFeed, pair, carriageReturn } = scan.lineEnds;
-  const isMixed = [lineFeed, pair, carriageReturn].filter((count) => count > 0).length > 1;
   return [
     quoted(path),
     "auto_detect = false",
@@ -108,10 +109,8 @@ function readerArguments(path: string, scan: ByteScan, { delimiter, quote }: Csv
     "compression = 'none'",
     "hive_partitioning = false",
     `max_line_size = ${Math.max(2_097_152, 2 * scan.longestRecord)}`,
-    // Threads that start inside a quoted line break, or under mixed line ends, can lose their place.
-    ...(scan.hasQuotedLineBreaks || isMixed ? ["parallel = false"] : []),
-    // Strict reading refuses mixed line ends; what it guards against else, the scan has excluded.
-    ...(isMixed ? ["strict_mode = false"] : []),
+    // A thread that starts inside a quoted line break can lose its place.
+    ...(scan.hasQuotedLineBreaks ? ["parallel = false"] : []),
   ].join(", ");
 }
 

@@ -14,6 +14,8 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   "encoding-utf16": () => 'the file is UTF-16, which is not read; save it as "CSV UTF-8"',
   "encoding-not-utf8": () =>
     'is not UTF-8; save the file as UTF-8, or state "encoding": "windows-1252" in the descriptor if that is what it is',
+  "encoding-contradicted": ({ encoding }) =>
+    `the file begins with the mark of UTF-8, but the descriptor says ${encoding}; correct "encoding"`,
   "encoding-undefined-byte": () =>
     "holds a byte that Windows-1252 does not define; state the encoding the file was really written in",
   "nul-byte": () => "holds a NUL byte; the file is damaged or is not text in the stated encoding",

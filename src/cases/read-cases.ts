@@ -10,10 +10,10 @@ import { caseFields, missingValuesOf } from "./descriptor-rules.ts";
 import { ExportError } from "./export-error.ts";
 import { checkConstraints } from "./field-constraints.ts";
 import { type LoadedDescriptor, loadDescriptor } from "./load-descriptor.ts";
+import { writePlainCopy } from "./plain-copy.ts";
 import { type FieldRole, isFieldRole } from "./roles.ts";
 import { withScratchFolder } from "./scratch-folder.ts";
 import type { ExportEncoding } from "./text-encoding.ts";
-import { writeUtf8Copy } from "./utf8-copy.ts";
 
 /**
  * The cases of an export as typed columns, with everything reading found wrong.
@@ -37,8 +37,10 @@ export async function readCases(descriptorPath: string): Promise<Cases> {
   }
   const columns = await withScratchFolder(async (scratch) => {
     const table = { delimiter, quote, wanted: [...positions.values()], scratch };
-    const utf8Path = encoding === "utf-8" ? path : utf8Copy(path, encoding, scratch);
-    return withCsvTable(utf8Path, scan, table, async (texts) => {
+    const plainPath = join(scratch, "cases.csv");
+    const needsCopy = encoding !== "utf-8" || hasMixedLineEnds(scan);
+    if (needsCopy) writePlainCopy(path, plainPath, { encoding, quote });
+    return withCsvTable(needsCopy ? plainPath : path, scan, table, async (texts) => {
       const built = new Map<string, Column>();
       for (const [field, position] of positions) {
         const missing = missingValuesOf(field, loaded.descriptor);
@@ -106,10 +108,8 @@ function positionsOfFields(
   return positions;
 }
 
-function utf8Copy(path: string, encoding: ExportEncoding, scratch: string): string {
-  const copy = join(scratch, "cases.csv");
-  writeUtf8Copy(path, encoding, copy);
-  return copy;
+function hasMixedLineEnds({ lineEnds }: ByteScan): boolean {
+  return Object.values(lineEnds).filter((count) => count > 0).length > 1;
 }
 
 function fieldOfRole(descriptor: ExportDescriptor): ReadonlyMap<FieldRole, string> {

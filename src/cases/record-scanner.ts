@@ -68,7 +68,7 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
   let quoteLine = 1;
   let fault: string | undefined;
   // A line feed right behind a carriage return ends nothing of its own.
-  let afterReturn = -1;
+  let afterReturn = -2;
 
   const inHeader = () => headerFieldCount === 0;
 
