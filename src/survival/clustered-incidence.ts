@@ -43,11 +43,10 @@ export function clusteredIncidence(
       const roles = crudeRoles(counts.causes, index);
       const path = pathSteps(steps, roles);
       const variance = clusteredVariance(observations, group, roles, path, units);
-      const { incidence } = path.path;
       return incidenceSteps(steps, {
         cause,
         roles,
-        path: { incidence, variance },
+        path: { ...path.path, variance },
         limits,
         years,
         timeUnit: counts.timeUnit,

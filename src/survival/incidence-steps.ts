@@ -1,17 +1,18 @@
 import { type Answer, computed } from "../base/answer.ts";
 import { type TimeUnit, tickOfYear } from "../base/time-unit.ts";
-import { drawnTo } from "./drawn-to.ts";
+import { type DrawnTo, drawnTo } from "./drawn-to.ts";
 import { type EventRoles, eventsInRole } from "./event-roles.ts";
 import { type IncidenceLimitOptions, incidenceLimits } from "./incidence-limits.ts";
 import type { IncidencePath } from "./incidence-path.ts";
 import type { IncidenceSteps, YearValue } from "./results.ts";
+import { riskSetEmptied } from "./risk-set-emptied.ts";
 import { atRiskAt, type RiskSteps, stepsUpTo } from "./risk-steps.ts";
 import { yearRefusal } from "./year-refusal.ts";
 
 export interface IncidenceStepsOptions {
   readonly cause: string;
   readonly roles: EventRoles;
-  readonly path: Pick<IncidencePath, "incidence" | "variance">;
+  readonly path: IncidencePath;
   readonly limits: IncidenceLimitOptions;
   readonly years: readonly number[];
   readonly timeUnit: TimeUnit;
@@ -42,9 +43,16 @@ export function incidenceSteps(steps: RiskSteps, options: IncidenceStepsOptions)
     upper: bounds.map((bound) => bound.upper),
     limits: bounds.map((bound) => bound.limits),
     followedTo: time.at(-1) ?? 0,
-    drawnTo: drawnTo(time, shown.atRisk),
+    drawnTo: stopOf(steps, path, timeUnit),
   };
   return { ...result, atYears: options.years.map((year) => yearValue(result, year, limits, timeUnit)) };
+}
+
+function stopOf({ time, atRisk, shown }: RiskSteps, path: IncidencePath, timeUnit: TimeUnit): DrawnTo {
+  const stop = drawnTo(time, shown.atRisk);
+  if (!stop.computed) return stop;
+  // A tick before the risk set emptied may still be drawn to.
+  return riskSetEmptied(time, atRisk, path.eventFree, stop.tick - 1, timeUnit) ?? stop;
 }
 
 function yearValue(
