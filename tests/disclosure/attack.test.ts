@@ -3,7 +3,7 @@ import { randomStreams } from "../../src/base/random-streams.ts";
 import { AUDIENCES, type Audience } from "../../src/disclosure/audience.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
 import type { Exhibit } from "../../src/disclosure/exhibit.ts";
-import { attackerOf, couldBeOther, fixedBySums } from "./attacker.ts";
+import { attackerOf, couldBeOther, solveSums } from "./attacker.ts";
 import { count, countCell, crossTable, flow, shareCell, table } from "./exhibits.ts";
 
 const GUARDED: readonly Audience[] = AUDIENCES.filter((audience) => audience !== "analyst");
@@ -18,12 +18,12 @@ const CENTRES = crossTable("outcome", { East: [3, 0, 4], North: [1, 9, 70], Sout
 
 function expectSafe(exhibits: readonly Exhibit[], audience: Audience, what: string): number {
   const attacker = attackerOf(exhibits, disclose(exhibits, audience));
-  const fixed = fixedBySums(attacker);
+  const solution = solveSums(attacker);
   expect(
-    attacker.small.filter((key) => fixed.has(key)),
+    attacker.small.filter((key) => solution.fixed.has(key)),
     `${what}, ${audience}: fixed by sums`,
   ).toEqual([]);
-  const single = attacker.small.filter((key) => !couldBeOther(attacker, key));
+  const single = attacker.small.filter((key) => !couldBeOther(attacker, solution, key));
   expect(single, `${what}, ${audience}: no other whole number`).toEqual([]);
   return attacker.small.length;
 }
@@ -37,7 +37,7 @@ describe("a reader who adds, subtracts and divides", () => {
     // The attack itself must be able to succeed.
     const attacker = attackerOf([CENTRES], disclose([CENTRES], "committee"));
     const smallOnly = new Set([...attacker.truth.keys()].filter((key) => !attacker.small.includes(key)));
-    const fixed = fixedBySums({ ...attacker, known: smallOnly });
+    const { fixed } = solveSums({ ...attacker, known: smallOnly });
     for (const cell of ["North/infection", "East/infection", "East/not revised"]) {
       expect(fixed).toContain(`outcome/${cell}`);
     }

@@ -71,8 +71,15 @@ export function attackerOf(exhibits: readonly Exhibit[], cleared: ClearedExhibit
   return { truth, known, small, sums };
 }
 
-/** Counts that all sums together fix: exact elimination in fractions of big whole numbers. */
-export function fixedBySums({ truth, known, sums }: Attacker): Set<string> {
+/** What the sums leave open: each hidden count by the free ones it goes with. Exact, in fractions. */
+export interface Solution {
+  /** Counts that follow from the pages, and those on them. */
+  readonly fixed: ReadonlySet<string>;
+  /** Shift of each count that is not fixed, for one unit more of each free count. */
+  readonly shifts: ReadonlyMap<string, ReadonlyMap<string, number>>;
+}
+
+export function solveSums({ truth, known, sums }: Attacker): Solution {
   const rows: Map<string, Fraction>[] = [];
   for (const [total = "", ...parts] of sums) {
     let row = new Map<string, Fraction>();
@@ -84,8 +91,23 @@ export function fixedBySums({ truth, known, sums }: Attacker): Set<string> {
     for (const [at, done] of rows.entries()) rows[at] = without(done, row);
     rows.push(row);
   }
-  const alone = rows.filter((row) => row.size === 1).flatMap((row) => [...row.keys()]);
-  return new Set([...[...truth.keys()].filter((key) => known.has(key)), ...alone]);
+  const fixed = new Set([...truth.keys()].filter((key) => known.has(key)));
+  const shifts = new Map<string, Map<string, number>>();
+  for (const row of rows) {
+    const [first, ...free] = row;
+    if (first === undefined) continue;
+    const [pivot, factor] = first;
+    if (free.length === 0) fixed.add(pivot);
+    else shifts.set(pivot, new Map(free.map(([key, one]) => [key, -ratio(one, factor)])));
+  }
+  for (const key of truth.keys()) {
+    if (!fixed.has(key) && !shifts.has(key)) shifts.set(key, new Map([[key, 1]]));
+  }
+  return { fixed, shifts };
+}
+
+function ratio(one: Fraction, other: Fraction): number {
+  return Number(one[0] * other[1]) / Number(one[1] * other[0]);
 }
 
 type Fraction = readonly [top: bigint, bottom: bigint];
@@ -114,49 +136,32 @@ function reduced(top: bigint, bottom: bigint): Fraction {
 }
 
 /**
- * Is there another report with the same pages in which this count is different?
+ * Is there another report with the same pages in which this count is a different whole number?
  *
- * Looks for whole numbers from 1 up (0 where the truth is 0 or nowhere printed), each within `reach` of the truth.
+ * Every count must stay at least 1, or 0 where the truth is 0 or stands on no page. One free count is shifted, or two.
  */
-export function couldBeOther(attacker: Attacker, key: string, reach = 2): boolean {
-  const { truth, known, sums } = attacker;
-  const open = sums.map((sum) => sum.filter((member) => !known.has(member))).filter((sum) => sum.length > 0);
-  const sumsOf = new Map<string, number[]>();
-  for (const [at, sum] of open.entries()) {
-    for (const member of sum) sumsOf.set(member, [...(sumsOf.get(member) ?? []), at]);
-  }
-  const sign = (at: number, member: string) =>
-    sums.filter((sum) => sum.some((one) => !known.has(one)))[at]?.[0] === member ? -1 : 1;
+export function couldBeOther({ truth }: Attacker, { shifts }: Solution, key: string): boolean {
+  const own = shifts.get(key);
+  if (own === undefined) return false;
+  const frees = [...new Set([...shifts.values()].flatMap((row) => [...row.keys()]))];
   const lowest = (member: string) => ((truth.get(member) ?? 0) > 0 && !member.includes(" − ") ? 1 : 0);
-  const shift = new Map<string, number>();
-  let steps = 0;
-  /** Balances every sum that is out by shifting one more member at a time. */
-  const search = (): boolean => {
-    steps += 1;
-    if (steps > 4000) return false;
-    const at = open.findIndex(
-      (sum, place) => sum.reduce((out, one) => out + sign(place, one) * (shift.get(one) ?? 0), 0) !== 0,
-    );
-    const sum = open[at];
-    if (sum === undefined) return true;
-    const out = sum.reduce((total, one) => total + sign(at, one) * (shift.get(one) ?? 0), 0);
-    for (const member of sum) {
-      if (shift.has(member)) continue;
-      const by = -out * sign(at, member);
-      if (Math.abs(by) > reach || (truth.get(member) ?? 0) + by < lowest(member)) continue;
-      shift.set(member, by);
-      if (search()) return true;
-      shift.delete(member);
-    }
-    return false;
-  };
-  return [1, -1].some((by) => {
-    if ((truth.get(key) ?? 0) + by < lowest(key)) return false;
-    shift.clear();
-    shift.set(key, by);
-    steps = 0;
-    return search();
-  });
+  const isPossible = (first: string, by: number, second: string, with2: number) =>
+    [...shifts].every(([member, row]) => {
+      const shift = by * (row.get(first) ?? 0) + with2 * (row.get(second) ?? 0);
+      return Number.isInteger(shift) && (truth.get(member) ?? 0) + shift >= lowest(member);
+    });
+  const sizes = [1, -1, 2, -2];
+  const changesKey = (first: string, by: number, second: string, with2: number) =>
+    by * (own.get(first) ?? 0) + with2 * (own.get(second) ?? 0) !== 0;
+  return [...own.keys()].some((first) =>
+    sizes.some((by) =>
+      ["", ...frees.filter((free) => free !== first)].some((second) =>
+        (second === "" ? [0] : sizes).some(
+          (with2) => changesKey(first, by, second, with2) && isPossible(first, by, second, with2),
+        ),
+      ),
+    ),
+  );
 }
 
 function countsOf(cell: Cell): readonly Count[] {
