@@ -119,7 +119,7 @@ function cellOf(
   const pick = (sums: Float64Array) => Float64Array.from(used, (slot) => sums[slot] ?? 0);
   return {
     ...place,
-    cases: flags === undefined ? rows.length : countCases(rows, flags),
+    cases: countCases(observations, rows, flags),
     time: Int32Array.from(used, slots.tickOf),
     atRisk,
     events: counted.events.map(pick),
@@ -160,8 +160,14 @@ function atRiskAt(used: Uint32Array, { left, arrived }: SlotSums): Float64Array 
   return atRisk;
 }
 
-function countCases(rows: Uint32Array, flags: Uint8Array): number {
-  return rows.reduce((cases, row) => cases + ((flags[row]! & PIECE.countedBefore) === 0 ? 1 : 0), 0);
+/** Each case once, however many pieces it is cut in; copies as often as they stand for a case. */
+function countCases({ weight }: Observations, rows: Uint32Array, flags: Uint8Array | undefined): number {
+  const copies = weight?.kind === "copies" ? weight.values : undefined;
+  if (flags === undefined && copies === undefined) return rows.length;
+  return rows.reduce((cases, row) => {
+    const isCounted = ((flags?.[row] ?? 0) & PIECE.countedBefore) !== 0;
+    return isCounted ? cases : cases + (copies?.[row] ?? 1);
+  }, 0);
 }
 
 function ticksAtRisk({ exit, entry, weight }: Observations, rows: Uint32Array): number {

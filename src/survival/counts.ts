@@ -10,7 +10,7 @@ import type { WeightKind } from "./observations.ts";
 export interface CountsCell {
   readonly group: number;
   readonly stratum: number;
-  /** Cases, not rows: pieces of one case count once. */
+  /** Cases, not rows: pieces of one case count once, copies as often as they stand for a case. */
   readonly cases: number;
   readonly time: Int32Array;
   readonly atRisk: Float64Array;

@@ -119,9 +119,12 @@ describe("countsByTime()", () => {
     expect(cell?.ticksAtRisk).toBe(6);
   });
 
-  it("adds ticks at risk by copies, where weights are copies", () => {
-    const weight = { kind: "copies", values: [3, 1] } as const;
-    expect(cellOf({ exit: [10, 4], event: [0, 0], weight }).ticksAtRisk).toBe(34);
+  it("adds cases and ticks at risk by copies, where weights are copies", () => {
+    const weight = { kind: "copies", values: [3, 1, 0] } as const;
+    expect(cellOf({ exit: [10, 4, 9], event: [0, 0, 1], weight })).toMatchObject({
+      cases: 4,
+      ticksAtRisk: 34,
+    });
   });
 
   it("gives the same by sorting, where ticks are far apart, as by counting (identity)", () => {
