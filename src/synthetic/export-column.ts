@@ -79,7 +79,6 @@ export function dateColumn(
   options: { readonly blankMeans?: string; readonly constraints?: Constraints } = {},
 ): ExportColumn {
   const { blankMeans, constraints } = options;
-  const texts = dateTexts();
   return {
     field: {
       ...naming,
@@ -89,7 +88,7 @@ export function dateColumn(
     },
     cell: (row) => {
       const day = days[row] ?? NO_DAY;
-      return day === NO_DAY ? "" : at(texts, day - FIRST_DAY);
+      return day === NO_DAY ? "" : at(DATE_TEXTS, day - FIRST_DAY);
     },
   };
 }
@@ -97,10 +96,8 @@ export function dateColumn(
 const FIRST_DAY = requiredDayNumber(FIRST_OPERATION_DATE, "FIRST_OPERATION_DATE");
 const DAYS = requiredDayNumber(DATA_CUT, "DATA_CUT") - FIRST_DAY + 1;
 
-// Writing a date costs a calendar calculation: a file of a million knees holds the same 6,210 days over and over.
-function dateTexts(): readonly string[] {
-  return Array.from({ length: DAYS }, (_, day) => dateOfDay(FIRST_DAY + day));
-}
+// Writing a date costs a calendar calculation, and a file of a million knees holds the same 6,210 days over and over.
+const DATE_TEXTS = Array.from({ length: DAYS }, (_, day) => dateOfDay(FIRST_DAY + day));
 
 /** Entry of a list at a place that must be in it. */
 export function at(words: readonly string[], place: number): string {

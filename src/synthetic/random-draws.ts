@@ -1,7 +1,20 @@
-import type { RandomStream, randomStreams } from "../base/random-streams.ts";
+import { type RandomStream, randomStreams } from "../base/random-streams.ts";
 
 /** The named streams of one seed. */
 export type RandomStreams = ReturnType<typeof randomStreams>;
+
+/** Streams of which each name is given out once: a name used twice would tie two draws together unseen. */
+export function streamsUsedOnce(seed: number): RandomStreams {
+  const streams = randomStreams(seed);
+  const used = new Set<string>();
+  return {
+    stream(name) {
+      if (used.has(name)) throw new Error(`stream "${name}" is already in use`);
+      used.add(name);
+      return streams.stream(name);
+    },
+  };
+}
 
 /**
  * Standard normal numbers from one stream.

@@ -31,8 +31,9 @@ export interface RevisionTimes {
  *
  * Hazard of a cause = planted net hazard × effects ÷ their population mean × surgeon frailty × patient frailty.
  * The mean is taken over the planted shares of each step and both frailties have mean 1, so that the
- * population keeps the planted net hazards in every period; those revised early take some frailty with
- * them, which at these rates lowers the later hazards by under 2 %.
+ * population keeps the planted net hazards in every period. Those revised early take some frailty with
+ * them, which lowers the hazards of those left: by 2 to 3 % after fifteen years, the frailties' variance (0.45)
+ * times the share revised.
  */
 export function drawRevisionTimes(
   operations: Operations,

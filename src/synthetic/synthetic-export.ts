@@ -1,4 +1,3 @@
-import { randomStreams } from "../base/random-streams.ts";
 import type { ExportDescriptor } from "../cases/descriptor.ts";
 import { drawCovariates } from "./covariates.ts";
 import type { ExportColumn } from "./export-column.ts";
@@ -7,10 +6,11 @@ import { exportDescriptor } from "./export-descriptor.ts";
 import { exportNote } from "./export-note.ts";
 import { drawOperations, type Operations } from "./operations.ts";
 import type { PlantedTruth } from "./planted-truth.ts";
+import { type RandomStreams, streamsUsedOnce } from "./random-draws.ts";
 import { drawRecording } from "./recording.ts";
 import { drawRevisionTimes, type RevisionTimes } from "./revision-times.ts";
 import { drawSurgeons, type Surgeons } from "./surgeons.ts";
-import { type SyntheticOptions, syntheticSettings } from "./synthetic-options.ts";
+import { type SyntheticOptions, type SyntheticSettings, syntheticSettings } from "./synthetic-options.ts";
 import { drawTechnique, type Technique } from "./technique-choice.ts";
 
 /** What was built in and what would have been seen without death, emigration, data cut and faults of recording. */
@@ -48,26 +48,35 @@ const ROWS_IN_CHUNK = 4096;
  */
 export function syntheticExport(options: SyntheticOptions = {}): SyntheticExport {
   const settings = syntheticSettings(options);
-  const streams = randomStreams(settings.seed);
+  const streams = streamsUsedOnce(settings.seed);
+  const truth = drawTruth(settings, streams);
+  const { operations, surgeons, technique, revisions } = truth;
+  const covariates = drawCovariates(operations, surgeons, streams);
+  const recording = drawRecording(operations, technique, revisions, settings.planted, streams);
+  const columns = exportColumns({ operations, surgeons, covariates, technique, recording }, streams);
+  const { knees, patients } = operations;
+  const fields = columns.map(({ field }) => field);
+  return {
+    descriptor: exportDescriptor(settings, { patients }, fields),
+    csvChunks: () => csvChunks(columns, knees),
+    note: exportNote(settings, { patients }),
+    truth,
+  };
+}
+
+/** The truth of `syntheticExport` with the same options, without covariates, recording and file. */
+export function syntheticTruth(options: SyntheticOptions = {}): SyntheticTruth {
+  const settings = syntheticSettings(options);
+  return drawTruth(settings, streamsUsedOnce(settings.seed));
+}
+
+function drawTruth(settings: SyntheticSettings, streams: RandomStreams): SyntheticTruth {
   const { planted } = settings;
   const surgeons = drawSurgeons(settings, streams);
   const operations = drawOperations(settings, surgeons, streams);
   const technique = drawTechnique(operations, surgeons, streams);
   const revisions = drawRevisionTimes(operations, surgeons, technique, planted, streams);
-  const covariates = drawCovariates(operations, surgeons, streams);
-  const recording = drawRecording(operations, technique, revisions, planted, streams);
-  const columns = exportColumns({ operations, surgeons, covariates, technique, recording }, streams);
-  const { knees, patients } = operations;
-  return {
-    descriptor: exportDescriptor(
-      settings,
-      { patients },
-      columns.map(({ field }) => field),
-    ),
-    csvChunks: () => csvChunks(columns, knees),
-    note: exportNote(settings, { patients }),
-    truth: { planted, operations, surgeons, technique, revisions },
-  };
+  return { planted, operations, surgeons, technique, revisions };
 }
 
 // No cell holds a delimiter, quote or line break, so none is quoted.

@@ -65,7 +65,12 @@ function checkPlanted(planted: PlantedTruth): void {
   }
   requireNotNegative("surgeonFrailtySd", planted.surgeonFrailtySd);
   requireNotNegative("patientFrailtySd", planted.patientFrailtySd);
-  requireNotNegative("infectionsLabelledLoosening", planted.infectionsLabelledLoosening);
+  const mislabelled = planted.infectionsLabelledLoosening;
+  if (!(mislabelled >= 0 && mislabelled <= 1)) {
+    throw new ArgumentError(
+      `syntheticExport: infectionsLabelledLoosening must lie between 0 and 1; received ${mislabelled}`,
+    );
+  }
 }
 
 function requireNotNegative(name: string, value: number): void {
