@@ -18,7 +18,7 @@ export function exportNote(settings: SyntheticSettings, counts: { readonly patie
   const { planted } = settings;
   const parts = [
     "# Invented cemented knee replacements",
-    `**${INVENTED_STAMP}.**`,
+    `> ${INVENTED_STAMP}.`,
     origin(settings, counts),
     "## What was planted",
     "Compare an analysis with these values. An interval should hold the planted value about as often as its level says; with few loosenings it will be wide.",
