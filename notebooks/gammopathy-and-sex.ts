@@ -1,6 +1,6 @@
 import { defineStudy } from "mantle-outcomes";
 
-/** The same main job on a published open data set: people instead of knees, months instead of days. */
+/** The same main job on a published open data set: people followed in months. */
 export default defineStudy({
   id: "gammopathy-and-sex",
   title: "Monoclonal gammopathy: malignancy in women and men",

@@ -18,7 +18,7 @@ export function reportPage(facts: StudyFacts, view: ClearedView, figures: Figure
     sections: SECTIONS.map((section) => ({
       kind: "section" as const,
       id: section.id,
-      title: section.title,
+      title: section.title(facts),
       blocks: section.blocks(view, facts, figures),
     })),
     footer: [

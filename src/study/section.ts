@@ -11,7 +11,7 @@ import type { ClearedView } from "./view.ts";
  */
 export interface Section {
   readonly id: string;
-  readonly title: string;
+  readonly title: (facts: StudyFacts) => string;
   readonly exhibits: (estimates: StudyEstimates, facts: StudyFacts) => readonly Exhibit[];
   readonly blocks: (view: ClearedView, facts: StudyFacts, figures: Figures) => readonly Block[];
 }

@@ -43,3 +43,8 @@ export function clusterWords(facts: StudyFacts): string {
   if (by === "none") return `every ${facts.words.unit.one} taken as independent`;
   return `clustered by ${by} (${count(clusters)} ${by}s${clusters < 30 ? ", few: t distribution" : ""})`;
 }
+
+/** Whom the groups consist of, for the sentence that says what was not adjusted for. */
+export function whoTheyWere(facts: StudyFacts): string {
+  return `the ${facts.words.person.many}${facts.descriptor.study.cementedKnees ? " and surgeons" : ""}`;
+}

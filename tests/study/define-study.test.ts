@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { defineStudy } from "../../src/study/define-study.ts";
 import type { StudyPlan } from "../../src/study/plan.ts";
 
-export const plan: StudyPlan = {
+const plan: StudyPlan = {
   id: "a-question",
   title: "A question",
   question: "Does it matter?",

@@ -4,7 +4,7 @@ import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Figures } from "../section.ts";
 import type { ClearedView } from "../view.ts";
-import { clusterWords, levelWords, riskRowLabel, yearWords } from "../words.ts";
+import { levelWords, riskRowLabel, whoTheyWere, yearWords } from "../words.ts";
 import { cautions } from "./cautions.ts";
 import { certainty } from "./certainty.ts";
 import { directionSentence } from "./rates.ts";
@@ -93,8 +93,16 @@ function differenceSentence(
   return [
     when,
     { strong: `${direction(difference)} per 1,000 ${facts.words.unit.many}` },
-    ` with “${first}” than with “${second}” (${levelWords(facts.level)} interval: ${direction(low)} to ${direction(high)}; ${clusterWords(facts)}).`,
+    ` with “${first}” than with “${second}” (${levelWords(facts.level)} interval: ${direction(low)} to ${direction(high)}, ${allowingFor(facts)}).`,
   ];
+}
+
+/** What the interval is clustered on, in words that need no glossary. */
+function allowingFor(facts: StudyFacts): string {
+  const { by, clusters } = facts.clusters;
+  if (by === "surgeon") return `allowing for the habits of the ${clusters} surgeons`;
+  if (by === "patient") return `allowing for ${facts.words.person.many} with two ${facts.words.unit.many}`;
+  return `each ${facts.words.unit.one} counted as independent`;
 }
 
 function direction(perThousand: number): string {
@@ -129,7 +137,7 @@ function certaintyProse(view: ClearedView, facts: StudyFacts): Prose {
   });
   return [
     { strong: sentences.join(" ") },
-    ` The smallest difference that matters was set beforehand at ${per1000} per 1,000 at ${yearWords(year)} (${why}). This speaks of chance only. The groups were not assigned by chance, and the numbers are not adjusted for who the patients and surgeons were.`,
+    ` The smallest difference that matters was set beforehand at ${per1000} per 1,000 at ${yearWords(year)} (${why}). This speaks of chance only. The groups were not assigned by chance, and the numbers are not adjusted for who ${whoTheyWere(facts)} were.`,
   ];
 }
 

@@ -11,7 +11,7 @@ import type { Section } from "../section.ts";
 /** What the groups looked like before anything happened to them. */
 export const covariateSection: Section = {
   id: "covariates",
-  title: "What the groups looked like",
+  title: () => "What the groups looked like",
   exhibits: (estimates, facts) =>
     estimates.covariates.covariates.length === 0 ? [] : [covariateExhibit(estimates, facts)],
   blocks: (view, _facts, figures) => [
@@ -29,9 +29,9 @@ function covariateExhibit(estimates: StudyEstimates, facts: StudyFacts): TableEx
   return {
     kind: "table",
     id: "covariates",
-    title: "Patients, knees and the other steps, by group",
+    title: "What was known at the start, by group",
     columns: [
-      { id: "covariate", label: "At the operation" },
+      { id: "covariate", label: facts.descriptor.study.cementedKnees ? "At the operation" : "At the start" },
       ...facts.groups.map((group, at) => ({ id: `group-${at}`, label: group, align: "end" as const })),
       ...pairs.map(([first, second]) => ({
         id: `apart-${first}-${second}`,

@@ -6,14 +6,14 @@ import type { StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
-import { capital, clusterWords, levelWords, riskRowLabel } from "../words.ts";
+import { capital, clusterWords, levelWords, riskRowLabel, whoTheyWere } from "../words.ts";
 import { logRankExhibit } from "./log-rank.ts";
 import { directionSentence, ratesExhibit } from "./rates.ts";
 
 /** The groups beside each other: risks and differences at stated years, rates by period, one test over all years. */
 export const effects: Section = {
   id: "effects",
-  title: "The groups compared",
+  title: () => "The groups compared",
   exhibits: (estimates, facts) => [
     riskExhibit(estimates, facts),
     ratesExhibit(estimates, facts),
@@ -22,7 +22,7 @@ export const effects: Section = {
   blocks: (view, facts, figures) => [
     {
       kind: "caution",
-      text: "None of these numbers is adjusted for who the patients and the surgeons were.",
+      text: `None of these numbers is adjusted for who ${whoTheyWere(facts)} were.`,
     },
     ...exhibitBlock(view.table("risk-at-years"), figures),
     ...exhibitBlock(view.table("rates"), figures),

@@ -9,13 +9,13 @@ import { capital, levelWords } from "../words.ts";
 /** What an export of this size could have shown, whatever it did show. */
 export const feasibility: Section = {
   id: "feasibility",
-  title: "What this export could have found",
+  title: () => "What this export could have found",
   exhibits: (estimates, facts) => [feasibilityExhibit(estimates, facts)],
   blocks: (view, facts, figures) => [
     ...exhibitBlock(view.table("feasibility"), figures),
     {
       kind: "prose",
-      text: `The ratio follows from the number of ${facts.words.event.many} and the sizes of the groups alone, never from what was seen in each group. It takes every ${facts.words.unit.one} as independent and one ratio for all years. Where ${facts.words.unit.many} of one surgeon are alike, or the ratio changes over the years, only a larger difference could have been seen.`,
+      text: `The ratio follows from the number of ${facts.words.event.many} and the sizes of the groups alone, never from what was seen in each group. It takes every ${facts.words.unit.one} as independent and one ratio for all years. Where ${facts.words.unit.many} of one ${facts.clusters.by === "none" ? "group" : facts.clusters.by} are alike, or the ratio changes over the years, only a larger difference could have been seen.`,
     },
   ],
 };

@@ -10,7 +10,7 @@ import { article, capital } from "../words.ts";
 /** Who was included, who was not and why, and how long the rest were followed. */
 export const included: Section = {
   id: "included",
-  title: "Who was included",
+  title: () => "Who was included",
   exhibits: (estimates, facts) => [
     flowExhibit(estimates, facts),
     ...recordingExhibit(estimates, facts),
@@ -90,7 +90,7 @@ function recordingExhibit(estimates: StudyEstimates, facts: StudyFacts): readonl
         cells: [shareCell(sized(keys.group(state.group), state.size), whole)],
       })),
       notes: [
-        `Blank never means no. Not recorded is not compared; it has a rate of its own under “Effects”.`,
+        `Blank never means no. Not recorded is not compared; it has a rate of its own under “The groups compared”.`,
         ...(recording.recordedAfterRevision > 0
           ? ["What was written down after the revision counts as not recorded."]
           : []),

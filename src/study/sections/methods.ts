@@ -9,7 +9,7 @@ import { cautions } from "./cautions.ts";
 /** How every number was made, from the settings in force, and what the study cannot do. */
 export const methods: Section = {
   id: "methods",
-  title: "Methods, limits and cautions",
+  title: () => "Methods, limits and cautions",
   exhibits: (_estimates, facts) => findingsExhibit(facts),
   blocks: (view, facts, figures) => [
     { kind: "list", items: methodSentences(facts) },

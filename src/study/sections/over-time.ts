@@ -12,7 +12,7 @@ const TABLE_YEARS = [0, 1, 3, 5, 10, 15];
 /** The event over time, as it happens to people and as it would be if nothing else came first. */
 export const overTime: Section = {
   id: "over-time",
-  title: "The event over time",
+  title: (facts) => `${capital(facts.words.event.one)} over time`,
   exhibits: (estimates, facts) => [...crudeExhibit(estimates, facts), netExhibit(estimates, facts)],
   blocks: (view, facts, figures) => [
     ...exhibitBlock(view.curves("crude-risk"), figures),
@@ -27,7 +27,7 @@ export const overTime: Section = {
     ...exhibitBlock(view.curves("net-risk"), figures),
     {
       kind: "prose",
-      text: "Crude risk is what happens to people, so it belongs to planning and to talking with patients. Net risk asks about the implant and its fixation alone. Neither is more right; they answer different questions.",
+      text: `Crude risk is what happens to people, so it belongs to planning and to talking with them. Net risk asks about ${facts.descriptor.study.cementedKnees ? "the implant and its fixation" : "this outcome"} alone. Neither is more right; they answer different questions.`,
     },
   ],
 };

@@ -6,7 +6,7 @@ import type { Section } from "../section.ts";
 /** What a statistician needs to make the same bytes again. */
 export const reproduce: Section = {
   id: "reproduce",
-  title: "How to reproduce this report",
+  title: () => "How to reproduce this report",
   exhibits: () => [],
   blocks: (view, facts) => [
     {
