@@ -31,5 +31,5 @@ function fromLower(p: number, a: number, b: number): number {
     const density = Math.log((a / (a + b)) * b) + logBinomialTerm(a, b, x, y);
     return { log, slope: Math.exp(density - log) };
   };
-  return quantileSearch(tail, Math.log(p), Math.log(a / b));
+  return quantileSearch(tail, Math.log(p), Math.log(a / b), "rising");
 }

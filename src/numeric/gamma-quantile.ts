@@ -23,6 +23,7 @@ function fromLower(p: number, shape: number): number {
       (logX) => tailWithSlope(logGammaLower(shape, Math.exp(logX)), shape, logX, 1),
       Math.log(p),
       Math.log(shape),
+      "rising",
     ),
   );
 }
@@ -33,6 +34,7 @@ function fromUpper(p: number, shape: number): number {
       (logX) => tailWithSlope(logGammaUpper(shape, Math.exp(logX)), shape, logX, -1),
       Math.log(p),
       Math.log(shape),
+      "falling",
     ),
   );
 }

@@ -13,7 +13,12 @@ const MOST_STEPS = 400;
  * Newton on the log of the tail, which is nearly straight far out, kept between the nearest points known to lie on
  * either side. Steps grow only by doubling: a flat start must not throw the search out of the range of numbers.
  */
-export function quantileSearch(logTail: (at: number) => LogTail, target: number, start: number): number {
+export function quantileSearch(
+  logTail: (at: number) => LogTail,
+  target: number,
+  start: number,
+  direction: "rising" | "falling",
+): number {
   let at = start;
   let below = Number.NEGATIVE_INFINITY;
   let above = Number.POSITIVE_INFINITY;
@@ -22,8 +27,8 @@ export function quantileSearch(logTail: (at: number) => LogTail, target: number,
     const tail = logTail(at);
     const excess = tail.log - target;
     if (excess === 0) return at;
-    // The sign of the slope tells whether the tail rises or falls; it is the same everywhere.
-    const isBelow = excess < 0 === tail.slope >= 0;
+    // Not from the sign of the slope, which underflows to 0 where the tail is flat.
+    const isBelow = excess < 0 === (direction === "rising");
     if (isBelow) below = at;
     else above = at;
     const newton = -excess / tail.slope;
@@ -32,10 +37,10 @@ export function quantileSearch(logTail: (at: number) => LogTail, target: number,
       move = Math.sign(move) * reach;
       reach *= 2;
     }
-    let next = at + move;
-    if (next <= below || next >= above) next = (below + above) / 2;
+    const next = at + move;
+    // Before the bracket is asked: a step lost in rounding would land on a bound and look like a bad one.
     if (Math.abs(next - at) <= CLOSE * Math.max(1, Math.abs(at))) return next;
-    at = next;
+    at = next <= below || next >= above ? (below + above) / 2 : next;
   }
   return at;
 }
