@@ -1,6 +1,9 @@
 import { fixed } from "../base/display.ts";
 import { tickOfYear, yearsOfTicks } from "../base/time-unit.ts";
-import type { Cleared, ClearedCurve, ClearedCurves } from "./cleared.ts";
+import type { Cleared, ClearedCell, ClearedCurve, ClearedCurves } from "./cleared.ts";
+
+/** As many as analysts get; fewer than a double has, so that 1000 × 0.0059 is 5.9. */
+const DIGITS = 12;
 
 /** What a cleared curve says at one time. */
 export interface CurveReading {
@@ -31,20 +34,33 @@ export function readCurve(curve: ClearedCurve, tick: number): CurveReading | und
   return { value, low: curve.low[step] ?? null, high: curve.high[step] ?? null };
 }
 
-/** As `readCurve`, at a year: the step at or before the last whole tick of that year. */
-export function readCurveAtYear(
-  curve: ClearedCurve,
-  year: number,
-  exhibit: Cleared<ClearedCurves>,
-): CurveReading | undefined {
-  return readCurve(curve, tickOfYear(year, exhibit.timeUnit));
+/**
+ * What may be said of a curve at a year of its table: value and limits, "not drawn", or hidden.
+ *
+ * Where the events so far are hidden, steps were merged across the year: the line lies below the estimate there, and
+ * to read it off would be to state a number that nobody computed.
+ */
+export function yearCell(exhibit: Cleared<ClearedCurves>, label: string, at: number): ClearedCell {
+  const year = exhibit.years[at];
+  const curve = exhibit.curves.find((candidate) => candidate.label === label);
+  const events = exhibit.landmarks.find((row) => row.label === label)?.events[at];
+  // Every curve starts at 0, without an interval.
+  if (year === 0) return { text: "0", values: [0], hidden: false };
+  if (events?.hidden === true) return events;
+  const tick = year === undefined ? -1 : tickOfYear(year, exhibit.timeUnit);
+  const reading = curve === undefined ? undefined : readCurve(curve, tick);
+  if (reading === undefined) return { text: "not drawn", values: [], hidden: false };
+  return readingCell(reading, shareScale(exhibit));
 }
 
 /** "23.0 (11.5 to 40.1)" on the exhibit's scale, without its word. */
-export function readingText(reading: CurveReading, scale: ShareScale): string {
-  const { value, low, high } = reading;
-  if (low === null || high === null) return `${scale.text(value)} (no interval)`;
-  return `${scale.text(value)} (${scale.text(low)} to ${scale.text(high)})`;
+function readingCell({ value, low, high }: CurveReading, scale: ShareScale): ClearedCell {
+  const scaled = (share: number) => Number((scale.factor * share).toPrecision(DIGITS));
+  if (low === null || high === null) {
+    return { text: `${scale.text(value)} (no interval)`, values: [scaled(value)], hidden: false };
+  }
+  const text = `${scale.text(value)} (${scale.text(low)} to ${scale.text(high)})`;
+  return { text, values: [value, low, high].map(scaled), hidden: false };
 }
 
 /** "Per 1,000" belongs to crude risk alone: net risk is not a number of people. */

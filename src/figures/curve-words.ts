@@ -1,5 +1,6 @@
+import { tickOfYear } from "../base/time-unit.ts";
 import type { Cleared, ClearedCurve, ClearedCurves } from "../disclosure/cleared.ts";
-import { drawnToYears, readCurveAtYear, readingText, shareScale } from "../disclosure/read-curve.ts";
+import { drawnToYears, shareScale, yearCell } from "../disclosure/read-curve.ts";
 import { type CurveLayout, drawableCurves } from "./curve-layout.ts";
 
 /** Words on the value axis, with the limit: an axis that stops at 4 % must say so. */
@@ -48,13 +49,10 @@ export function curveDescription(exhibit: Cleared<ClearedCurves>): string {
 }
 
 function curveSentence(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>): string {
-  const scale = shareScale(exhibit);
   const atRisk = exhibit.landmarks.find(({ label }) => label === curve.label)?.atRisk;
-  const values = exhibit.years.flatMap((year) => {
-    const reading = year > 0 ? readCurveAtYear(curve, year, exhibit) : undefined;
-    return reading === undefined
-      ? []
-      : [`${readingText(reading, scale)} at ${year} ${year === 1 ? "year" : "years"}`];
+  const values = exhibit.years.flatMap((year, at) => {
+    if (year <= 0 || tickOfYear(year, exhibit.timeUnit) > curve.drawnTo) return [];
+    return [`${yearCell(exhibit, curve.label, at).text} at ${year} ${year === 1 ? "year" : "years"}`];
   });
   const start = atRisk?.[0] === undefined ? "" : ` (${atRisk[0].text} at risk at ${exhibit.years[0]} years)`;
   const findings = values.length === 0 ? "no value at the years of the table" : values.join(", ");

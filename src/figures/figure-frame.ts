@@ -1,12 +1,14 @@
 import { ArgumentError } from "../base/errors.ts";
 import { type Attributes, type SvgDocument, type SvgNode, svgElement } from "./svg-document.ts";
-import { boldWidth } from "./text-width.ts";
+import { boldWidth, wrapText } from "./text-width.ts";
 
 /** Fonts that come with the reader's system: a figure fetches nothing. */
 const FONTS = "system-ui, -apple-system, 'Segoe UI', Roboto, 'Helvetica Neue', Arial, sans-serif";
 export const INK = "#1c2428";
 export const QUIET_INK = "#545e63";
 const STAMP_INK = "#8a2f12";
+/** A stamp has a line of its own above the drawing, so that no stamp is too long. */
+const STAMP_ROOM = 28;
 
 export interface FigureOptions {
   /** Printed inside the figure where the data are invented. */
@@ -29,7 +31,8 @@ export function frameFigure(
   drawing: readonly SvgNode[],
   options: FrameOptions,
 ): string {
-  const { id, title, description, width, height, stamp } = options;
+  const { id, title, description, width, stamp } = options;
+  const height = options.height + (stamp === undefined ? 0 : STAMP_ROOM);
   const prefix = `figure-${identifier(id)}`;
   for (const node of drawing) refuseForeignIds(node);
   const attributes: Attributes = {
@@ -51,9 +54,8 @@ export function frameFigure(
     svgElement(document, "title", { id: `${prefix}-title` }, title),
     svgElement(document, "desc", { id: `${prefix}-description` }, description),
     svgElement(document, "rect", { width: Math.ceil(width), height: Math.ceil(height), fill: "#ffffff" }),
-    ...drawing,
+    ...(stamp === undefined ? drawing : stamped(document, drawing, stamp, width)),
   );
-  if (stamp !== undefined) svg.append(stampMark(document, stamp, width));
   return svg.outerHTML;
 }
 
@@ -62,36 +64,22 @@ export function identifier(text: string): string {
   return text.replace(/[^A-Za-z0-9_-]+/g, "-");
 }
 
-function stampMark(document: SvgDocument, stamp: string, width: number): SvgNode {
+function stamped(
+  document: SvgDocument,
+  drawing: readonly SvgNode[],
+  stamp: string,
+  width: number,
+): SvgNode[] {
   const size = 11;
-  const box = boldWidth(stamp, size) + 12;
-  return svgElement(
-    document,
-    "g",
-    {},
-    svgElement(document, "rect", {
-      x: width - box - 1,
-      y: 1,
-      width: box,
-      height: 19,
-      fill: "#ffffff",
-      stroke: STAMP_INK,
-      "stroke-width": 1,
-    }),
-    svgElement(
-      document,
-      "text",
-      {
-        x: width - box / 2 - 1,
-        y: 14.5,
-        "font-size": size,
-        "font-weight": 700,
-        fill: STAMP_INK,
-        "text-anchor": "middle",
-      },
-      stamp,
-    ),
-  );
+  const [text = ""] = wrapText(stamp, size, (width - 16) / 1.12, 1);
+  const box = boldWidth(text, size) + 12;
+  const frame = { x: width - box - 1, y: 1, width: box, height: 19, stroke: STAMP_INK, fill: "none" };
+  const words = { x: width - box / 2 - 1, y: 14.5, "font-size": size, "font-weight": 700, fill: STAMP_INK };
+  return [
+    svgElement(document, "rect", frame),
+    svgElement(document, "text", { ...words, "text-anchor": "middle" }, text),
+    svgElement(document, "g", { transform: `translate(0,${STAMP_ROOM})` }, ...drawing),
+  ];
 }
 
 function refuseForeignIds(svg: SvgNode): void {

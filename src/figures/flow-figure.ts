@@ -17,7 +17,6 @@ const SPINE = 176;
 const GAP = 26;
 const GROUP_GAP = 16;
 const MOST_GROUPS_ABREAST = 4;
-const TOP_WITH_STAMP = 28;
 
 /**
  * Who was in the export, who left on the way and why, and the groups that remain: boxes with units and persons.
@@ -26,9 +25,8 @@ const TOP_WITH_STAMP = 28;
  */
 export function flowFigure(exhibit: Cleared<ClearedFlow>, options: FigureOptions = {}): Figure {
   const document = svgDocument();
-  const top = options.stamp === undefined ? 1 : TOP_WITH_STAMP;
   const { nodes, bottom } =
-    exhibit.boxes.length === 0 ? noBoxes(document, exhibit, top) : flow(document, exhibit, top);
+    exhibit.boxes.length === 0 ? noBoxes(document, exhibit, EDGE) : flow(document, exhibit, EDGE);
   const svg = frameFigure(document, nodes, {
     ...options,
     id: exhibit.id,

@@ -1,6 +1,6 @@
 import type { Cleared, ClearedCell, ClearedCurves, ClearedTable } from "../disclosure/cleared.ts";
 import { mapCleared } from "../disclosure/cleared-value.ts";
-import { type CurveReading, readCurveAtYear, readingText, shareScale } from "../disclosure/read-curve.ts";
+import { shareScale, yearCell } from "../disclosure/read-curve.ts";
 
 type Row = ClearedTable["rows"][number];
 
@@ -36,7 +36,6 @@ export function yearTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTable
   const { word } = shareScale(exhibit);
   const competing = exhibit.landmarks.some((row) => row.competing !== undefined);
   const rows = exhibit.landmarks.flatMap((landmark): Row[] => {
-    const curve = exhibit.curves.find(({ label }) => label === landmark.label);
     return [
       { label: landmark.label, heading: true, indent: 0, cells: [] },
       ...exhibit.years.map((year, at) => ({
@@ -44,7 +43,7 @@ export function yearTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTable
         heading: false,
         indent: 1,
         cells: [
-          year === 0 ? start : readingCell(curve && readCurveAtYear(curve, year, exhibit), exhibit),
+          yearCell(exhibit, landmark.label, at),
           landmark.atRisk[at] ?? blank,
           landmark.events[at] ?? blank,
           ...(competing ? [landmark.competing?.[at] ?? blank] : []),
@@ -54,7 +53,7 @@ export function yearTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTable
     ];
   });
   return asTable(exhibit, "years", exhibit.title, rows, [
-    { id: "year", label: "Years of follow-up", align: "start" },
+    { id: "year", label: "Follow-up", align: "start" },
     { id: "value", label: `${exhibit.valueLabel}, ${word} (limits)`, align: "end" },
     { id: "atRisk", label: "At risk", align: "end" },
     { id: "events", label: `${capital(exhibit.eventWord)} so far`, align: "end" },
@@ -63,17 +62,7 @@ export function yearTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTable
   ]);
 }
 
-/** Every curve starts at 0, without an interval: that much is known. */
-const start: ClearedCell = { text: "0", values: [0], hidden: false };
 const blank: ClearedCell = { text: "–", values: [], hidden: false };
-
-function readingCell(reading: CurveReading | undefined, exhibit: Cleared<ClearedCurves>): ClearedCell {
-  if (reading === undefined) return { text: "not drawn", values: [], hidden: false };
-  const scale = shareScale(exhibit);
-  const limits = [reading.low, reading.high].filter((limit) => limit !== null);
-  const values = [reading.value, ...limits].map((share) => scaled(share, scale.factor));
-  return { text: readingText(reading, scale), values, hidden: false };
-}
 
 function plainNumber(value: number): ClearedCell {
   return { text: String(value), values: [value], hidden: false };
@@ -81,11 +70,6 @@ function plainNumber(value: number): ClearedCell {
 
 function limitNumber(limit: number | null): ClearedCell {
   return limit === null ? { text: "none", values: [], hidden: false } : plainNumber(limit);
-}
-
-/** Twelve digits: enough for any reader, and 0.029 × 1000 stays 29. */
-function scaled(share: number, factor: number): number {
-  return Number((factor * share).toPrecision(12));
 }
 
 function capital(words: string): string {

@@ -10,13 +10,13 @@ export const PRINT_STYLE = `
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
   html { font-size: 12px; }
   body { font-size: 10pt; line-height: 1.45; }
-  .skip, .contents, .stamp { display: none; }
+  .skip, .contents, .stamp, .stamp-small { display: none; }
   .page-head, .columns, .page-foot { display: block; max-width: none; padding-left: 0; padding-right: 0; }
   .page-head { padding-top: 0; padding-bottom: 4mm; }
-  h1 { font-size: 20pt; }
+  h1 { font-size: 19pt; }
   .subtitle { font-size: 11.5pt; margin-top: 1.5mm; }
   h2 { font-size: 14pt; margin-bottom: 2.5mm; }
-  h3 { font-size: 11.5pt; margin-top: 4mm; }
+  h3 { font-size: 11.5pt; margin: 3.5mm 0 1mm; }
   h1, h2, h3, h4, h5, h6, figcaption, caption { break-after: avoid; }
   p, li { orphans: 3; widows: 3; }
   p { margin-bottom: 2.5mm; }
@@ -24,16 +24,29 @@ export const PRINT_STYLE = `
   main > section { margin-top: 6mm; padding-top: 5mm; }
   main > section.brief { margin-top: 0; padding-top: 3.5mm; }
   main > section.brief + section { break-before: page; margin-top: 0; border-top: 0; padding-top: 0; }
-  .answer { font-size: 14pt; line-height: 1.36; margin-bottom: 4mm; }
+  .answer { font-size: 13.5pt; line-height: 1.34; margin-bottom: 3mm; }
+  ul { margin-bottom: 2.5mm; }
+  li { margin-bottom: 0.6mm; }
   .exhibit { margin: 5mm 0; }
   figure, tr, .caution, .choices, .facts > div, .notes { break-inside: avoid; }
   .picture svg { min-width: 0; max-width: none; width: 100%; max-height: 205mm; }
-  .brief .picture svg { max-width: 148mm; }
+  /* The brief has two pages: its curve stands beside its words, long lists run in two columns, rows are close. */
+  .brief figure.of-curves { display: grid; grid-template: auto 1fr / 124mm minmax(0, 1fr); column-gap: 4mm; margin: 0; }
+  .brief .of-curves figcaption { margin: 0; font-size: 8.5pt; line-height: 1.35; }
+  .brief .question { margin-top: 1mm; font-size: 7.5pt; }
+  .brief .notes { font-size: 7pt; line-height: 1.35; }
+  .brief .exhibit { margin: 3.5mm 0; }
+  .brief .of-curves .picture { grid-area: 1 / 1 / 3 / 2; }
+  .brief .of-curves .notes { grid-column: 2; }
+  .brief ul:has(> li:nth-child(6)) { columns: 2; column-gap: 7mm; font-size: 9pt; line-height: 1.4; }
+  .brief ul:has(> li:nth-child(6)) li { break-inside: avoid; }
+  .brief th, .brief td { padding-top: 0.45mm; padding-bottom: 0.45mm; }
+  .brief .heading th { padding-top: 1mm; }
   .scroll, pre { overflow: visible; max-height: none; }
   thead { display: table-header-group; }
   tr.heading { break-after: avoid; }
   table { font-size: 8.5pt; }
-  th, td { padding: 1mm 2mm 1mm 0; min-width: 0; }
+  th, td { padding: 0.85mm 2mm 0.85mm 0; }
   td.end { white-space: normal; }
   figcaption, caption { font-size: 9pt; }
   .notes { font-size: 8pt; margin-top: 1.5mm; }
@@ -41,7 +54,8 @@ export const PRINT_STYLE = `
   /* Paper cannot be unfolded: the numbers of a curve are printed, outside the brief. */
   main > section:not(.brief) .twin.of-curves { display: block; }
   .twin.of-curves::details-content { content-visibility: visible; height: auto; }
-  .choices { margin: 5mm 0; padding: 3.5mm 4.5mm 1.5mm; }
+  .choices { margin: 3.5mm 0; padding: 3mm 4.5mm 1.5mm; }
+  .choices ul { display: grid; grid-template-columns: 1fr 1fr; gap: 0 6mm; }
   .facts { font-size: 8.5pt; }
   .facts > div { grid-template-columns: 42mm minmax(0, 1fr); padding: 0.8mm 0; }
   .page-foot { margin-top: 6mm; padding: 3mm 0 0; border-top: 0.5pt solid #8b9195; font-size: 8pt; }

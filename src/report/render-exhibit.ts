@@ -43,7 +43,7 @@ function figureExhibit(
   const name = `Figure ${state.nextNumber("Figure")}`;
   const id = state.uniqueId(`exhibit-${exhibit.id}`);
   return html`<div class="exhibit" id="${id}">
-<figure>
+<figure class="of-${exhibit.kind}">
 <figcaption><span class="lead">${name}.</span> <strong dir="auto">${exhibit.title}</strong>${questionMarkup(exhibit)}</figcaption>
 <div class="scroll picture" role="group" tabindex="0" aria-label="${name}, drawing">${asMarkup(withOwnIds(figure.svg, state))}</div>
 ${notesMarkup(exhibit.notes)}</figure>

@@ -36,11 +36,7 @@ main:focus { outline: none; }
 }
 .stamp p { margin: 0; padding: 0.35rem 1rem; }
 .stamp-strip { display: none; }
-.stamp-small {
-  display: inline-block; margin-left: 0.5em; padding: 0 0.4em;
-  border: 1px solid var(--warn); color: var(--warn);
-  font: 700 0.6875rem/1.5 var(--sans); letter-spacing: 0.03em;
-}
+.stamp-small { display: block; color: var(--warn); font: 600 0.75rem/1.5 var(--sans); }
 
 .page-head, .columns, .page-foot { max-width: 50rem; margin: 0 auto; padding: 0 1.25rem; }
 .page-head { padding-top: 3rem; padding-bottom: 1.25rem; }
@@ -79,7 +75,7 @@ caption { padding-bottom: 0.6rem; font-weight: 600; }
 .notes { margin-top: 0.75rem; color: var(--quiet); font-size: 0.8438rem; line-height: 1.5; max-width: 46rem; }
 .notes p { margin: 0 0 0.25rem; }
 
-table { border-collapse: collapse; min-width: 100%; font-size: 0.875rem; line-height: 1.4; font-variant-numeric: tabular-nums lining-nums; }
+table { border-collapse: collapse; min-width: min(100%, 34rem); font-size: 0.875rem; line-height: 1.4; font-variant-numeric: tabular-nums lining-nums; }
 th, td { padding: 0.42rem 0.9rem 0.42rem 0; vertical-align: top; border-bottom: 1px solid var(--rule); font-weight: 400; }
 th:last-child, td:last-child { padding-right: 0.1rem; }
 thead th { vertical-align: bottom; border-bottom: 1.5px solid var(--ink); font-weight: 600; max-width: 14rem; }
@@ -88,7 +84,7 @@ tbody:last-child tr:last-child > * { border-bottom: 1.5px solid var(--ink); }
 .end { text-align: right; }
 td.end { white-space: nowrap; }
 th[dir].start, td[dir].start, .heading th { text-align: start; }
-tbody th { text-align: start; min-width: 9rem; }
+th:first-child { min-width: 9rem; }
 .heading th { padding-top: 0.9rem; font-weight: 600; }
 .indent-1 { padding-left: 1.1rem; }
 .indent-2 { padding-left: 2.2rem; }
