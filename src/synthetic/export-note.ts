@@ -10,6 +10,7 @@ import {
   type PlantedEffect,
   type PlantedTruth,
 } from "./planted-truth.ts";
+import { WRITTEN } from "./recording.ts";
 import type { SyntheticSettings } from "./synthetic-options.ts";
 import { SCLEROSIS_SHARES, SYNTHETIC_STEPS } from "./technique-steps.ts";
 
@@ -33,7 +34,7 @@ export function exportNote(settings: SyntheticSettings, counts: { readonly patie
     techniqueTable(),
     techniqueWords(),
     "## What is not in it",
-    "Age changes the hazard of death; sex, body-mass index, ASA grade, diagnosis, operator, fixation, stem, implant, cement and calendar year change no hazard. Steps other than those above change no hazard. Recording depends on nothing: knees without a record are like the others.",
+    "Age changes the hazard of death; sex, body-mass index, ASA grade, diagnosis, operator, fixation, stem, implant, cement and calendar year change no hazard. Steps other than those above change no hazard. Whether a step was recorded depends on nothing: knees without a record are like the others.",
   ];
   return `${parts.join("\n\n")}\n`;
 }
@@ -55,10 +56,9 @@ function effectTable(effects: readonly PlantedEffect[]): string {
   return table(
     ["step", "compared", "cause", `years 0–${first}`, `years ${first}–${second}`, `over ${second} years`],
     effects.map(({ step, state, cause, hazardRatios }) => [
-      titleOf(step),
-      state === "done" ? "done against not done" : "not done against done",
+      ...comparison(step, state),
       CAUSE_WORDS[cause],
-      ...hazardRatios.map((ratio) => ratio.toFixed(1)),
+      ...hazardRatios.map(decimal),
     ]),
   );
 }
@@ -85,7 +85,7 @@ function hazardTable({ netHazards: { periodEnds, per1000 } }: PlantedTruth): str
     ["years", ...CAUSES.map((cause) => CAUSE_WORDS[cause])],
     [...periodEnds, Number.POSITIVE_INFINITY].map((end, place) => [
       end === Number.POSITIVE_INFINITY ? `over ${last}` : `${periodEnds[place - 1] ?? 0}–${end}`,
-      ...CAUSES.map((cause) => (per1000[cause][place] ?? 0).toFixed(1)),
+      ...CAUSES.map((cause) => decimal(per1000[cause][place] ?? 0)),
     ]),
   );
 }
@@ -108,7 +108,7 @@ function techniqueTable(): string {
       percent(spec.prevalence),
       spec.drift === 0
         ? "none"
-        : `${spec.drift > 0 ? "+" : "−"}${Math.round(100 * Math.abs(spec.drift))} points`,
+        : `${spec.drift > 0 ? "+" : "−"}${Number((100 * Math.abs(spec.drift)).toPrecision(12))} points`,
       spec.likeness === 0 ? "knee by knee" : `${spec.chosenBy} (${spec.likeness})`,
       percent(spec.notRecorded),
     ]),
@@ -120,16 +120,24 @@ function techniqueWords(): string {
   return [
     "The number beside the chooser is the share of the inclination to choose that is theirs, on the normal scale; the rest differs from knee to knee.",
     `Drilling applies only to sclerotic bone (${percent(sclerotic)} of knees); its shares are of those knees.`,
-    "Tourniquet and stillness carry the day on which they were written down. Some were written after a revision and must be read as not recorded.",
+    `Tourniquet and stillness carry the day on which they were written down. ${percent(WRITTEN.afterRevision)} of the records of revised knees are dated after the revision and must be read as not recorded; what they say is true.`,
   ].join("\n");
 }
 
-function titleOf(step: string): string {
-  return SYNTHETIC_STEPS.find((spec) => spec.step === step)?.title ?? step;
+function comparison(step: string, state: "done" | "notDone"): readonly string[] {
+  const spec = SYNTHETIC_STEPS.find((each) => each.step === step);
+  const [done = "", ...notDone] = (spec?.words ?? []).map(([, label]) => label);
+  const others = notDone.join(" or ");
+  return [spec?.title ?? step, state === "done" ? `${done} against ${others}` : `${others} against ${done}`];
+}
+
+/** Every digit of a value in force: a rounded ratio would be another ratio. */
+function decimal(value: number): string {
+  return Number.isInteger(value) ? value.toFixed(1) : String(value);
 }
 
 function percent(share: number): string {
-  return `${Math.round(100 * share)} %`;
+  return `${Number((100 * share).toPrecision(12))} %`;
 }
 
 function table(head: readonly string[], rows: readonly (readonly string[])[]): string {

@@ -105,8 +105,8 @@ function notRecorded(spec: SyntheticStep, technique: Technique, streams: RandomS
   });
 }
 
-/** Shares of records by when they were made: on the day, within a month, later; and after a revision. */
-const WRITTEN = { sameDay: 0.92, withinMonth: 0.98, afterRevision: 0.06 } as const;
+/** Running shares of records made on the day and within a month; and of revised knees' records made afterwards. */
+export const WRITTEN = { sameDay: 0.92, withinMonth: 0.98, afterRevision: 0.06 } as const;
 const LONGEST_DELAY_DAYS = 400;
 const MEAN_DAYS_AFTER_REVISION = 60;
 

@@ -33,6 +33,23 @@ describe("syntheticExport()", () => {
     expect(syntheticTruth(SMALL)).toEqual(syntheticExport(SMALL).truth);
   });
 
+  it("states in its note the values in force, unrounded", () => {
+    const effect = {
+      step: "pressurisation",
+      state: "done",
+      cause: "loosening",
+      hazardRatios: [0.35, 1, 1.25],
+    } as const;
+    const { note } = syntheticExport({
+      ...SMALL,
+      planted: { effects: [effect], surgeonFrailtySd: 0.123, infectionsLabelledLoosening: 0.125 },
+    });
+    expect(note).toContain("pressurised against not pressurised | aseptic loosening | 0.35 | 1.0 | 1.25 |");
+    expect(note).toContain("standard deviation 0.123");
+    expect(note).toContain("12.5 % of revisions for infection");
+    expect(note).not.toContain("Tourniquet used | thigh");
+  });
+
   it("gives another export for another seed", () => {
     expect(changedFields(rows(SMALL), rows({ ...SMALL, seed: 4 })).length).toBeGreaterThan(25);
   });
