@@ -11,8 +11,8 @@ import type { Endpoint } from "./endpoint.ts";
 import { FROM_START, followUpRows } from "./follow-up-rows.ts";
 import { type DateOutcomes, dateOutcomes, outcomesOf } from "./outcome-codes.ts";
 
-/** Stands for a date that is not there: later than any day that can be. */
-const NEVER = Number.MAX_SAFE_INTEGER;
+/** Stands for a date that is not there: later than any day that can be, and small enough for fast whole numbers. */
+const NEVER = 1_073_741_823;
 
 /** Follow-up in whole days from the dates of an export. The rules are those of `followUp`. */
 export function followUpFromDates(

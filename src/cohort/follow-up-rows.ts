@@ -52,14 +52,14 @@ export function followUpRows(
     },
     finish: () => ({
       timeUnit,
-      exit: exits.slice(0, count),
-      outcome: outcomeOf.slice(0, count),
+      exit: exits.subarray(0, count),
+      outcome: outcomeOf.subarray(0, count),
       outcomes,
-      ...(someEnterLate && { entry: entries.slice(0, count) }),
-      ...(possibleKnown && { possible: possibles.slice(0, count), lost: losts.slice(0, count) }),
+      ...(someEnterLate && { entry: entries.subarray(0, count) }),
+      ...(possibleKnown && { possible: possibles.subarray(0, count), lost: losts.subarray(0, count) }),
       lossTicks,
       findings: log.findings(),
-      rows: rows.slice(0, count),
+      rows: rows.subarray(0, count),
     }),
   };
 }

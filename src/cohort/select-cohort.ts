@@ -1,6 +1,6 @@
 import { UsageError } from "../base/errors.ts";
 import type { Cases } from "../cases/cases.ts";
-import { countUnits, personCodes, type RowCodes } from "../technique/row-codes.ts";
+import { allRows, countUnits, personCodes, type RowCodes } from "../technique/row-codes.ts";
 import type { AttritionStep, Cohort, EligibilityRule } from "./cohort.ts";
 import { eligibilityTest } from "./eligibility-test.ts";
 
@@ -19,7 +19,7 @@ export function selectCohort(cases: Cases, rules: readonly EligibilityRule[]): C
   // Every rule is checked before any is applied: one run shows the first fault of the plan, not of the data.
   const tests = rules.map((rule) => ({ rule, verdictOf: eligibilityTest(cases, rule) }));
   const { many } = cases.descriptor.study.unit;
-  let rows = Int32Array.from({ length: cases.rows }, (_, row) => row);
+  let rows = allRows(cases.rows);
   if (rows.length === 0)
     throw new UsageError("empty-cohort", "the export holds no rows, so nobody can be studied");
   const all = countUnits(rows, persons);

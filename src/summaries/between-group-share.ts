@@ -1,5 +1,6 @@
 import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { ArgumentError } from "../base/errors.ts";
+import { denseCodes } from "./dense-codes.ts";
 
 export type BetweenGroupShare = Answer<{
   /** From 0 to 1; an estimate below 0 is shown as 0. */
@@ -9,12 +10,6 @@ export type BetweenGroupShare = Answer<{
   readonly clusters: number;
   readonly n: number;
 }>;
-
-interface ClusterSum {
-  n: number;
-  sum: number;
-  squares: number;
-}
 
 /**
  * How much of the variation of a value lies between clusters, such as surgeons, rather than within them.
@@ -33,50 +28,48 @@ export function betweenGroupShare(values: ArrayLike<number>, clusters: ArrayLike
     throw new ArgumentError("betweenGroupShare: values and clusters must be of one length");
   }
   const n = values.length;
-  const origin = values[0] ?? 0;
-  const { sums, isConstant } = sumByCluster(values, clusters, origin);
-  const k = sums.length;
-  if (k < 2) return notComputed("one-cluster", "fewer than two clusters");
+  const { codes, size } = denseCodes("betweenGroupShare", clusters);
+  const { sizes, means, within, isConstant } = clusterMeans(values, codes, size);
+  const used = sizes.reduce((count, units) => count + (units > 0 ? 1 : 0), 0);
+  if (used < 2) return notComputed("one-cluster", "fewer than two clusters");
   if (isConstant)
     return notComputed("no-variation", "all values are equal, so there is no variation to divide");
-  if (k === n) return notComputed("no-repeats", "every cluster holds one case, so nothing varies within it");
-  const grandMean = sums.reduce((sum, cluster) => sum + cluster.sum, 0) / n;
-  let [between, within, squaredSizes] = [0, 0, 0];
-  for (const cluster of sums) {
-    const mean = cluster.sum / cluster.n;
-    between += cluster.n * (mean - grandMean) * (mean - grandMean);
-    within += cluster.squares;
-    squaredSizes += cluster.n * cluster.n;
-  }
-  const betweenMean = between / (k - 1);
-  const withinMean = within / (n - k);
-  const typicalSize = (n - squaredSizes / n) / (k - 1);
+  if (used === n)
+    return notComputed("no-repeats", "every cluster holds one case, so nothing varies within it");
+  const weighted = (term: (cluster: number) => number) =>
+    sizes.reduce((sum, units, cluster) => (units > 0 ? sum + units * term(cluster) : sum), 0);
+  // In range: one mean and one size per cluster.
+  const grandMean = weighted((cluster) => means[cluster]!) / n;
+  const betweenMean = weighted((cluster) => square(means[cluster]! - grandMean)) / (used - 1);
+  const withinMean = within / (n - used);
+  const typicalSize = (n - weighted((cluster) => sizes[cluster]!) / n) / (used - 1);
   const estimate = (betweenMean - withinMean) / (betweenMean + (typicalSize - 1) * withinMean);
-  return computed({ share: Math.max(0, estimate), estimate, clusters: k, n });
+  return computed({ share: Math.max(0, estimate), estimate, clusters: used, n });
 }
 
-/** Sums around `origin`, and squares around the mean of each cluster, in one pass (Welford). */
-function sumByCluster(values: ArrayLike<number>, clusters: ArrayLike<number>, origin: number) {
-  const byCode = new Map<number, ClusterSum>();
+/** Mean of each cluster, and squares around them, in one pass (Welford 1962). Means count from the first value. */
+function clusterMeans(values: ArrayLike<number>, codes: Int32Array, size: number) {
+  const sizes = new Float64Array(size);
+  const means = new Float64Array(size);
+  const origin = values[0] ?? 0;
+  let within = 0;
   let isConstant = true;
-  for (let row = 0; row < values.length; row += 1) {
-    // In range: both arrays are of one length.
+  for (let row = 0; row < codes.length; row += 1) {
+    // In range: values and codes are of one length, and sizes and means have a place for each code.
     const value = values[row]!;
+    const code = codes[row]!;
     if (!Number.isFinite(value)) {
       throw new ArgumentError("betweenGroupShare: values must be finite numbers; leave missing ones out");
     }
-    const code = clusters[row]!;
-    let cluster = byCode.get(code);
-    if (cluster === undefined) {
-      cluster = { n: 0, sum: 0, squares: 0 };
-      byCode.set(code, cluster);
-    }
     if (value !== origin) isConstant = false;
-    const deviation = value - origin;
-    const before = cluster.n === 0 ? deviation : cluster.sum / cluster.n;
-    cluster.n += 1;
-    cluster.sum += deviation;
-    cluster.squares += (deviation - before) * (deviation - cluster.sum / cluster.n);
+    const fromMean = value - origin - means[code]!;
+    sizes[code]! += 1;
+    means[code]! += fromMean / sizes[code]!;
+    within += fromMean * (value - origin - means[code]!);
   }
-  return { sums: [...byCode.values()], isConstant };
+  return { sizes, means, within, isConstant };
+}
+
+function square(value: number): number {
+  return value * value;
 }

@@ -1,4 +1,5 @@
 import { ArgumentError } from "../base/errors.ts";
+import { type DenseCodes, denseCodes } from "./dense-codes.ts";
 
 /** How many units stand in a cell, and how many persons own them. */
 export interface CellCount {
@@ -28,7 +29,8 @@ export function tableRows(
   if (groups.length !== rows.length || (persons !== undefined && persons.length !== rows.length)) {
     throw new ArgumentError("covariateTable: rows, group codes and persons must be of one length");
   }
-  const places = placesByPerson(rows.length, persons);
+  const owners = persons === undefined ? undefined : denseCodes("covariateTable", persons);
+  const placeOf = owners === undefined ? undefined : placesOf(owners);
   const ordered: TableRows = {
     rows: new Int32Array(rows.length),
     groups: new Int32Array(rows.length),
@@ -36,17 +38,17 @@ export function tableRows(
     groupCount,
   };
   for (let at = 0; at < rows.length; at += 1) {
-    // In range: all columns are of one length, and places are a permutation of it.
+    // In range: all columns are of one length, and the places are a permutation of it.
     const group = groups[at]!;
     if (!(group >= 0 && group < groupCount)) {
       throw new ArgumentError(
         `covariateTable: group codes must be whole numbers from 0 to ${groupCount - 1}`,
       );
     }
-    const place = places.place[at]!;
+    const place = placeOf === undefined ? at : placeOf[at]!;
     ordered.rows[place] = rows[at]!;
     ordered.groups[place] = group;
-    ordered.persons[place] = places.person[at]!;
+    ordered.persons[place] = owners === undefined ? at : owners.codes[at]!;
   }
   return ordered;
 }
@@ -77,26 +79,13 @@ export function countCells(
   );
 }
 
-/** Where each row goes when rows are ordered by person, persons in the order met. */
-function placesByPerson(size: number, persons: ArrayLike<number> | undefined) {
-  const person = new Int32Array(size);
-  const place = new Int32Array(size);
-  const numberOf = new Map<number, number>();
-  const sizes: number[] = [];
-  for (let at = 0; at < size; at += 1) {
-    // In range: persons were found as long as the rows.
-    const code = persons === undefined ? at : persons[at]!;
-    const number = numberOf.get(code) ?? numberOf.size;
-    if (number === numberOf.size) numberOf.set(code, number);
-    person[at] = number;
-    sizes[number] = (sizes[number] ?? 0) + 1;
-  }
-  let total = 0;
-  const next = sizes.map((count) => {
-    const start = total;
-    total += count;
-    return start;
-  });
-  for (let at = 0; at < size; at += 1) place[at] = next[person[at]!]!++;
-  return { person, place };
+/** Where each row goes when rows are ordered by person; rows of one person keep their order. */
+function placesOf({ codes, size }: DenseCodes): Int32Array {
+  const next = new Int32Array(size + 1);
+  // In range, here and below: next has a place for every code and one more.
+  for (const code of codes) next[code + 1]! += 1;
+  for (let code = 0; code < size; code += 1) next[code + 1]! += next[code]!;
+  const placeOf = new Int32Array(codes.length);
+  for (let at = 0; at < codes.length; at += 1) placeOf[at] = next[codes[at]!]!++;
+  return placeOf;
 }

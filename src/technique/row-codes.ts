@@ -14,12 +14,31 @@ export interface UnitCount {
   readonly persons: number;
 }
 
+/** Codes of the columns already read: a study asks for its patients again and again. */
+const known = new WeakMap<Column, RowCodes>();
+
 /**
  * Which rows share a value of a column, such as the patient or the surgeon.
  *
- * A row where the value is missing gets a code of its own: nothing says that it belongs to another.
+ * A row where the value is missing gets a code of its own: nothing says that it belongs to another. The same column
+ * gives the same record, so its codes must not be changed.
  */
 export function rowCodes(column: Column): RowCodes {
+  const before = known.get(column);
+  if (before !== undefined) return before;
+  const codes = codesOf(column);
+  known.set(column, codes);
+  return codes;
+}
+
+/** Every row, in order. */
+export function allRows(count: number): Int32Array<ArrayBuffer> {
+  const rows = new Int32Array(count);
+  for (let row = 0; row < count; row += 1) rows[row] = row;
+  return rows;
+}
+
+function codesOf(column: Column): RowCodes {
   const { values, missing } = column;
   const codes = new Int32Array(missing.length);
   const codeOf = new Map<string | number, number>();
@@ -41,7 +60,7 @@ export function rowCodes(column: Column): RowCodes {
 export function personCodes(cases: Cases): RowCodes {
   const column = columnOfRole(cases, "patientId");
   if (column !== undefined) return rowCodes(column);
-  return { codes: Int32Array.from({ length: cases.rows }, (_, row) => row), count: cases.rows };
+  return { codes: allRows(cases.rows), count: cases.rows };
 }
 
 /** How many units and persons these rows are. */
