@@ -1,0 +1,30 @@
+source(file.path(dirname(sub("^--file=", "", grep("^--file=", commandArgs(FALSE), value = TRUE)[1])), "common.R"))
+exactPois <- function(x, level = .95) { a <- 1 - level; c(lower = if (x == 0) 0 else qchisq(a / 2, 2 * x) / 2, upper = qchisq(1 - a / 2, 2 * x + 2) / 2) }
+midPPois <- function(x, level = .95) { a <- (1 - level) / 2; up <- uniroot(function(m) ppois(x - 1, m) + .5 * dpois(x, m) - a, c(1e-9, 10 * x + 20), tol = 1e-13)$root
+  lo <- if (x == 0) 0 else uniroot(function(m) ppois(x, m, lower.tail = FALSE) + .5 * dpois(x, m) - a, c(1e-9, x + 1), tol = 1e-13)$root; c(lower = lo, upper = up) }
+byar <- function(x, level = .95) { z <- qnorm(1 - (1 - level) / 2); c(lower = if (x == 0) 0 else x * (1 - 1 / (9 * x) - z / (3 * sqrt(x)))^3, upper = (x + 1) * (1 - 1 / (9 * (x + 1)) + z / (3 * sqrt(x + 1)))^3) }
+counts <- c(0, 1, 2, 3, 5, 10, 20, 50, 100, 1000)
+rec("rate.exact_limits", "Exact, mid-P and Byar limits of a Poisson count", computedWith(), NULL, input = list(counts = counts), call = "exact: chi-square quantiles qchisq(a/2, 2x)/2 and qchisq(1-a/2, 2x+2)/2; mid-P by root finding; Byar's approximation. For x = 0 the lower limit is 0 and the upper is the two-sided 97.5% one (3.689).",
+    expected = lapply(c("95" = .95, "90" = .9, "99" = .99), function(l) list(exactLower = vapply(counts, function(x) exactPois(x, l)[[1]], 0), exactUpper = vapply(counts, function(x) exactPois(x, l)[[2]], 0), midPLower = vapply(counts, function(x) midPPois(x, l)[[1]], 0), midPUpper = vapply(counts, function(x) midPPois(x, l)[[2]], 0), byarLower = vapply(counts, function(x) byar(x, l)[[1]], 0), byarUpper = vapply(counts, function(x) byar(x, l)[[2]], 0))),
+    published = list(source = "standard tables of exact Poisson limits", figures = c("0 upper" = 3.689, "10 lower" = 4.795, "10 upper" = 18.390), agrees = agree(c(exactPois(0)[[2]], exactPois(10)), c(3.689, 4.795, 18.390), 3)), tolerance = "rel 1e-10 (mid-P rel 1e-9)")
+d <- data.frame(component = c("femoral", "tibial", "patellar", "all"), events = c(12, 31, 0, 43), years = c(10482.3, 10377.9, 1980.25, 22840.45)); csv(d, "component_years.csv")
+rec("rate.per_100_component_years", "Events per 100 component-years, exact CI", computedWith(), "component_years.csv", list(events = "events", time = "years"), call = "100 x events/years; exact limits of the count divided by years, times 100.",
+    expected = list(rate = 100 * d$events / d$years, lower = 100 * vapply(d$events, function(x) exactPois(x)[[1]], 0) / d$years, upper = 100 * vapply(d$events, function(x) exactPois(x)[[2]], 0) / d$years), tolerance = "rel 1e-10")
+rr <- function(a, Ta, b, Tb, level = .95) {
+  al <- (1 - level) / 2; n <- a + b; p0 <- Ta / (Ta + Tb); toR <- function(p) p / (1 - p) * Tb / Ta
+  lo <- if (a == 0) 0 else qbeta(al, a, b + 1); hi <- if (b == 0) 1 else qbeta(1 - al, a + 1, b)
+  ml <- if (a == 0) 0 else uniroot(function(p) pbinom(a, n, p, lower.tail = FALSE) + .5 * dbinom(a, n, p) - al, c(1e-12, 1 - 1e-12), tol = 1e-15)$root
+  mh <- if (b == 0) 1 else uniroot(function(p) pbinom(a - 1, n, p) + .5 * dbinom(a, n, p) - al, c(1e-12, 1 - 1e-12), tol = 1e-15)$root
+  up <- pbinom(a - 1, n, p0, lower.tail = FALSE); dn <- pbinom(a, n, p0); pm <- dbinom(a, n, p0)
+  list(rateRatio = (a / Ta) / (b / Tb), exactLower = toR(lo), exactUpper = if (hi == 1) Inf else toR(hi), midPLower = toR(ml), midPUpper = if (mh == 1) Inf else toR(mh),
+       exactPTwiceSmaller = min(1, 2 * min(up, dn)), exactPMinimumLikelihood = binom.test(a, n, p0)$p.value, midPTwice = min(1, 2 * min(up - pm / 2, dn - pm / 2)), waldLog = if (a > 0 && b > 0) exp(log((a / Ta) / (b / Tb)) + c(-1, 1) * qnorm(1 - al) * sqrt(1 / a + 1 / b)) else NULL,
+       rateDifference = a / Ta - b / Tb, rateDifferenceWald = a / Ta - b / Tb + c(-1, 1) * qnorm(1 - al) * sqrt(a / Ta^2 + b / Tb^2)) }
+p <- poisson.test(c(41, 15), c(28010, 19017)); r <- rr(41, 28010, 15, 19017); stopifnot(abs(r$exactLower - p$conf.int[1]) < 1e-9, abs(r$exactPMinimumLikelihood - p$p.value) < 1e-9)
+# The mid-P limits were also compared with epitools::rateratio, good to 1e-4; a rerun does without that package.
+rec("rate.ratio_rothman", "Rate ratio, exact and mid-P", "Breast cancer after fluoroscopy, 41 / 28010 versus 15 / 19017 person-years (Boice & Monson 1977, used by Rothman)", NULL, input = list(a = 41, Ta = 28010, b = 15, Tb = 19017), call = "Conditional binomial given a + b. Exact limits Clopper-Pearson; mid-P limits halve the probability of the observed split. Two-sided p: twice the smaller tail, or R's sum of no-more-likely outcomes. epitools' mid-P point estimate is median-unbiased, the limits agree.",
+    expected = r, published = list(source = "Rothman, Epidemiology texts", figures = c(rateRatio = 1.86), agrees = agree(r$rateRatio, 1.86, 2)), tolerance = "rel 1e-8")
+rec("rate.ratio_zero", "Rate ratio with no events in one or both groups", computedWith(), NULL, input = list(case1 = list(a = 0, Ta = 900, b = 7, Tb = 1200), case2 = list(a = 6, Ta = 500.5, b = 0, Tb = 800)), call = "As above; limits 0 or Inf.", expected = list(case1 = rr(0, 900, 7, 1200), case2 = rr(6, 500.5, 0, 800)), edge = "Both zero: ratio undefined, CI (0, Inf), p = 1.", tolerance = "rel 1e-8")
+smr <- function(O, E) list(smr = O / E, exact = exactPois(O) / E, midP = midPPois(O) / E, byar = byar(O) / E, pExactTwice = min(1, 2 * min(ppois(O, E), ppois(O - 1, E, lower.tail = FALSE))), chisq = (O - E)^2 / E, chisqContinuity = (abs(O - E) - .5)^2 / E, zVandenbroucke = 2 * (sqrt(O) - sqrt(E)), OminusE = O - E)
+oe <- data.frame(unit = c("A", "B", "C", "D"), observed = c(8, 24, 0, 61), expected = c(4.2, 31.75, 2.6, 61)); csv(oe, "observed_expected.csv")
+rec("smr.units", "Observed over expected with exact, mid-P and Byar limits", computedWith(), "observed_expected.csv", list(observed = "observed", expected = "expected"), call = "Limits of the observed count divided by expected. pExactTwice = twice the smaller Poisson tail.", expected = lapply(setNames(1:4, oe$unit), function(i) smr(oe$observed[i], oe$expected[i])), tolerance = "rel 1e-9")
+finish("07_rates")
