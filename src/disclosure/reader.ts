@@ -1,3 +1,4 @@
+import { differences } from "./differences.ts";
 import { eliminate } from "./elimination.ts";
 import type { Equation } from "./equation.ts";
 import type { Balance, Entry } from "./ledger.ts";
@@ -19,7 +20,7 @@ export function workedOut(threshold: number, starts: readonly Entry[], known: re
     .filter(({ unknowns }) => unknowns.some((entry) => entry.guarded))
     .flatMap(({ unknowns, equations }) => {
       const solved = equations.length <= MOST_EQUATIONS_SOLVED ? eliminate(equations) : [];
-      const all = [...equations, ...solved];
+      const all = [...equations, ...differences(equations), ...solved];
       const told = (reader: Reader) => tighten(all, limitsOf(unknowns, threshold, reader));
       const [cautious, plain, guessing] = [told("cautious"), told("plain"), told("guessing")];
       return unknowns.filter((entry) => {

@@ -138,30 +138,31 @@ function reduced(top: bigint, bottom: bigint): Fraction {
 /**
  * Is there another report with the same pages in which this count is a different whole number?
  *
- * Every count must stay at least 1, or 0 where the truth is 0 or stands on no page. One free count is shifted, or two.
+ * Every count must stay at least 1, or 0 where the truth is 0 or stands on no page. A free count is shifted; what
+ * falls too low by it is lifted by shifting another free count, up to eight times.
  */
 export function couldBeOther({ truth }: Attacker, { shifts }: Solution, key: string): boolean {
   const own = shifts.get(key);
   if (own === undefined) return false;
-  const frees = [...new Set([...shifts.values()].flatMap((row) => [...row.keys()]))];
   const lowest = (member: string) => ((truth.get(member) ?? 0) > 0 && !member.includes(" − ") ? 1 : 0);
-  const isPossible = (first: string, by: number, second: string, with2: number) =>
-    [...shifts].every(([member, row]) => {
-      const shift = by * (row.get(first) ?? 0) + with2 * (row.get(second) ?? 0);
-      return Number.isInteger(shift) && (truth.get(member) ?? 0) + shift >= lowest(member);
-    });
-  const sizes = [1, -1, 2, -2];
-  const changesKey = (first: string, by: number, second: string, with2: number) =>
-    by * (own.get(first) ?? 0) + with2 * (own.get(second) ?? 0) !== 0;
-  return [...own.keys()].some((first) =>
-    sizes.some((by) =>
-      ["", ...frees.filter((free) => free !== first)].some((second) =>
-        (second === "" ? [0] : sizes).some(
-          (with2) => changesKey(first, by, second, with2) && isPossible(first, by, second, with2),
-        ),
-      ),
-    ),
-  );
+  const shiftOf = (row: ReadonlyMap<string, number>, by: ReadonlyMap<string, number>) =>
+    [...row].reduce((sum, [free, factor]) => sum + factor * (by.get(free) ?? 0), 0);
+  const search = (by: ReadonlyMap<string, number>, lifts: number): boolean => {
+    const tooLow = [...shifts].find(
+      ([member, row]) => (truth.get(member) ?? 0) + shiftOf(row, by) < lowest(member),
+    );
+    if (tooLow === undefined) {
+      const isWhole = [...shifts.values()].every((row) => Number.isInteger(shiftOf(row, by)));
+      return isWhole && shiftOf(own, by) !== 0;
+    }
+    if (lifts === 0) return false;
+    const [member, row] = tooLow;
+    const missing = lowest(member) - (truth.get(member) ?? 0) - shiftOf(row, by);
+    return [...row].some(([free, factor]) =>
+      search(new Map([...by, [free, (by.get(free) ?? 0) + missing / factor]]), lifts - 1),
+    );
+  };
+  return [...own.keys()].some((free) => [1, -1, 2, -2].some((by) => search(new Map([[free, by]]), 8)));
 }
 
 function countsOf(cell: Cell): readonly Count[] {
