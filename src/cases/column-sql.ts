@@ -6,19 +6,36 @@ export interface MissingWords {
   readonly blank: number;
 }
 
+/** How the texts of one column become what a query answers. */
+export interface ColumnSql {
+  /** The cast that both answers build on; absent where the text itself is wanted. */
+  readonly parsed?: string;
+  /** The answers, given the text under the column's name and the cast under `parsedName`. */
+  readonly answers: readonly string[];
+}
+
+/** The name of a column inside the query: names of the file could clash there in upper and lower case. */
+export function columnName(position: number): string {
+  return `c${position}`;
+}
+
+export function parsedName(position: number): string {
+  return `v${position}`;
+}
+
 export function quoted(text: string): string {
   return `'${text.replaceAll("'", "''")}'`;
 }
 
 /**
- * Query for a column of days: value and cell status.
+ * Day and cell status.
  *
  * A date must come back as it went in, so that 30 February, one-digit months, "infinity" and dates before the
  * common era are refused, not moved.
  */
-export function dayColumnSql(column: string, format: string, missing: MissingWords): string {
+export function dayColumnSql(position: number, format: string, missing: MissingWords): ColumnSql {
   const isIso = format === "default";
-  return columnSql(column, missing, {
+  return columnSql(position, missing, {
     parse: (text) =>
       isIso ? `try_cast(${text} AS DATE)` : `try_cast(try_strptime(${text}, ${quoted(format)}) AS DATE)`,
     isFaithful: (value, text) =>
@@ -30,16 +47,16 @@ export function dayColumnSql(column: string, format: string, missing: MissingWor
   });
 }
 
-/** Query for a column of plain decimal numbers: no exponent, no mark between thousands, no sign of currency. */
+/** Plain decimal number and cell status: no exponent, no mark between thousands, no sign of currency. */
 export function numberColumnSql(
-  column: string,
+  position: number,
   options: { readonly decimalChar: string; readonly whole: boolean },
   missing: MissingWords,
-): string {
+): ColumnSql {
   const fraction = options.whole ? "" : `([${options.decimalChar}][0-9]+)?`;
   const pointed = (text: string) =>
     options.decimalChar === "." ? text : `replace(${text}, ${quoted(options.decimalChar)}, '.')`;
-  return columnSql(column, missing, {
+  return columnSql(position, missing, {
     parse: (text) =>
       `CASE WHEN regexp_full_match(${text}, '-?[0-9]+${fraction}') THEN try_cast(${pointed(text)} AS DOUBLE) END`,
     // Above this, neighbouring whole numbers become one: such a column holds names, not amounts.
@@ -48,6 +65,11 @@ export function numberColumnSql(
     placeholder: "0::DOUBLE",
     otherFaults: () => "",
   });
+}
+
+/** The text as it stands in the file. */
+export function textColumnSql(position: number): ColumnSql {
+  return { answers: [columnName(position)] };
 }
 
 interface Parsing {
@@ -59,29 +81,29 @@ interface Parsing {
 }
 
 /**
- * Value and status of each cell. The sound cell comes first and cheaply; only what fails there is trimmed and tried again.
- * Blanks are kept from the cast, because a cast that fails costs ten times one that succeeds.
+ * The sound cell comes first and cheaply; only what fails there is trimmed and tried again. Blanks are kept from the
+ * cast, because a cast that fails costs ten times one that succeeds.
  */
-function columnSql(column: string, missing: MissingWords, parsing: Parsing): string {
+function columnSql(position: number, missing: MissingWords, parsing: Parsing): ColumnSql {
   const { parse, isFaithful, placeholder, otherFaults } = parsing;
-  const trimmed = "trim(x)";
-  const sound = `coalesce(${isFaithful("v", "x")}, false)`;
+  const text = columnName(position);
+  const value = parsedName(position);
+  const trimmed = `trim(${text})`;
+  const sound = `coalesce(${isFaithful(value, text)}, false)`;
   const soundTrimmed = `coalesce(${isFaithful(parse(trimmed), trimmed)}, false)`;
-  return `
-    SELECT
-      CASE WHEN ${sound} THEN v
-        WHEN x <> ${trimmed} AND ${soundTrimmed} THEN ${parse(trimmed)}
-        ELSE ${placeholder} END,
-      CAST(CASE WHEN x = '' THEN ${missing.blank}
-        ${missingBranches("x", missing)}
-        WHEN ${sound} THEN ${CELL.present}
-        ELSE CASE WHEN ${trimmed} = '' THEN ${missing.blank}
-          ${missingBranches(trimmed, missing)}
-          ${otherFaults(trimmed)}
-          WHEN ${soundTrimmed} THEN ${CELL.spacesAround}
-          ELSE ${CELL.unreadable} END
-        END AS UTINYINT)
-    FROM (SELECT x, ${parse("nullif(x, '')")} AS v FROM (SELECT ${column} AS x FROM raw))`;
+  const values = `CASE WHEN ${sound} THEN ${value}
+    WHEN ${text} <> ${trimmed} AND ${soundTrimmed} THEN ${parse(trimmed)}
+    ELSE ${placeholder} END`;
+  const status = `CAST(CASE WHEN ${text} = '' THEN ${missing.blank}
+    ${missingBranches(text, missing)}
+    WHEN ${sound} THEN ${CELL.present}
+    ELSE CASE WHEN ${trimmed} = '' THEN ${missing.blank}
+      ${missingBranches(trimmed, missing)}
+      ${otherFaults(trimmed)}
+      WHEN ${soundTrimmed} THEN ${CELL.spacesAround}
+      ELSE ${CELL.unreadable} END
+    END AS UTINYINT)`;
+  return { parsed: parse(`nullif(${text}, '')`), answers: [values, status] };
 }
 
 /** Before the cast, because a word such as 9999-12-31 or 999 would pass for a value. */

@@ -1,46 +1,38 @@
 import { symlinkSync } from "node:fs";
 import { join, resolve } from "node:path";
-import type { DuckDBConnection, DuckDBMaterializedResult } from "@duckdb/node-api";
+import type { DuckDBConnection, DuckDBMaterializedResult, DuckDBVector } from "@duckdb/node-api";
 import { findingLog } from "../base/finding-log.ts";
 import type { ByteScan } from "./byte-scan.ts";
-import { quoted } from "./column-sql.ts";
+import { type ColumnSql, columnName, parsedName, quoted } from "./column-sql.ts";
 import { ExportError } from "./export-error.ts";
-import { copyTexts, numbersOf, wordIndexes } from "./raw-vector.ts";
+
+/** Asks for what it wants of one column, and takes it vector by vector in the order of the file. */
+export interface ColumnTaker {
+  /** Place of the column in the header, from 0. */
+  readonly position: number;
+  readonly sql: ColumnSql;
+  /** One vector for each of the answers asked for; `offset` is the row of their first entry. */
+  take(vectors: readonly DuckDBVector[], offset: number): void;
+}
 
 export interface CsvTableOptions {
   readonly delimiter: string;
   readonly quote: string;
-  /** Positions in the header of the columns that are wanted. */
-  readonly wanted: readonly number[];
   /** Private folder: whatever does not fit into memory goes there, and nowhere else. */
   readonly scratch: string;
 }
 
-/** The texts of a table, asked for by column. Each answer holds one entry a record, in the order of the file. */
-export interface CsvTable {
-  /** Days since 1970-01-01 and cell status. */
-  days(sql: string): Promise<{ values: Int32Array; status: Uint8Array }>;
-  numbers(sql: string): Promise<{ values: Float64Array; status: Uint8Array }>;
-  /** The different texts of a column in ascending order, and which one each record holds. */
-  words(position: number): Promise<{ words: string[]; indexOfRow: Uint8Array | Uint16Array | Uint32Array }>;
-  texts(position: number): Promise<string[]>;
-}
-
-/** The name of a column inside the table: names of the file could clash there in upper and lower case. */
-export function columnName(position: number): string {
-  return `c${position}`;
-}
-
 /**
- * Reads a scanned CSV file of UTF-8, with one kind of line end, into memory and lends it. All records that the scan
- * counted must arrive.
+ * Hands the columns of a scanned CSV file to their takers. The file is UTF-8 with one kind of line end.
+ *
+ * All records that the scan counted must arrive, else nothing is handed on and an ExportError says so.
  */
-export async function withCsvTable<Result>(
+export async function readCsvTable(
   path: string,
   scan: ByteScan,
+  takers: readonly ColumnTaker[],
   options: CsvTableOptions,
-  use: (table: CsvTable) => Promise<Result>,
-): Promise<Result> {
+): Promise<void> {
   // Loaded here: a command that reads no cases should not wait for it.
   const { DuckDBInstance } = await import("@duckdb/node-api");
   const instance = await DuckDBInstance.create(":memory:", {
@@ -51,8 +43,8 @@ export async function withCsvTable<Result>(
   try {
     const connection = await instance.connect();
     try {
-      await readAll(connection, plainPath(path, options.scratch), scan, options);
-      return await use(tableOf(connection, scan.records));
+      const sql = querySql(plainPath(path, options.scratch), scan, takers, options);
+      handOut(await runQuery(connection, sql, scan.records), takers);
     } finally {
       connection.closeSync();
     }
@@ -61,39 +53,55 @@ export async function withCsvTable<Result>(
   }
 }
 
-/** A path with wildcard signs would be read as a pattern for several files. */
-function plainPath(path: string, scratch: string): string {
-  if (!/[*?[\]{}]/.test(path)) return path;
-  const link = join(scratch, "cases-link.csv");
-  symlinkSync(resolve(path), link);
-  return link;
-}
-
-async function readAll(
+async function runQuery(
   connection: DuckDBConnection,
-  path: string,
-  scan: ByteScan,
-  options: CsvTableOptions,
-): Promise<void> {
-  const wanted = options.wanted.map(
-    (position) => `coalesce(${columnName(position)}, '') AS ${columnName(position)}`,
-  );
-  const sql = `CREATE TEMP TABLE raw AS SELECT ${wanted.join(", ")} FROM read_csv(${readerArguments(path, scan, options)})`;
-  let rows: number;
+  sql: string,
+  records: number,
+): Promise<DuckDBMaterializedResult> {
+  let result: DuckDBMaterializedResult;
   try {
-    await connection.run(sql);
-    rows = Number((await connection.runAndReadAll("SELECT count(*) FROM raw")).getRows()[0]?.[0]);
+    // Never streamed: a stream that meets an error ends as if the file had ended there.
+    result = await connection.run(sql);
   } catch {
     // The reader's own message quotes the row, so it is not passed on.
-    throw notRead("reader-refused", { records: scan.records });
+    throw notRead("reader-refused", { records });
   }
-  if (rows !== scan.records) throw notRead("records-lost", { records: scan.records, rows });
+  if (result.rowCount !== records) throw notRead("records-lost", { records, rows: result.rowCount });
+  return result;
 }
 
 function notRead(code: string, details: Record<string, number>): ExportError {
   const log = findingLog();
   log.add({ code, severity: "error", details });
   return new ExportError("the case file could not be read as a table", log.findings());
+}
+
+function querySql(
+  path: string,
+  scan: ByteScan,
+  takers: readonly ColumnTaker[],
+  options: CsvTableOptions,
+): string {
+  const answers = takers.flatMap(({ sql }) => sql.answers).map((answer, index) => `${answer} AS a${index}`);
+  const parsed = takers
+    .filter(({ sql }) => sql.parsed !== undefined)
+    .map(({ position, sql }) => `${sql.parsed} AS ${parsedName(position)}`);
+  // An empty cell must arrive as an empty text; the reader makes it null.
+  const texts = takers.map(
+    ({ position }) => `coalesce(${columnName(position)}, '') AS ${columnName(position)}`,
+  );
+  return `SELECT ${answers.join(",\n")}
+    FROM (SELECT ${["*", ...parsed].join(",\n")}
+    FROM (SELECT ${texts.join(", ")}
+    FROM read_csv(${readerArguments(path, scan, options)})))`;
+}
+
+/** A path with wildcard signs would be read as a pattern for several files. */
+function plainPath(path: string, scratch: string): string {
+  if (!/[*?[\]{}]/.test(path)) return path;
+  const link = join(scratch, "cases-link.csv");
+  symlinkSync(resolve(path), link);
+  return link;
 }
 
 function readerArguments(path: string, scan: ByteScan, { delimiter, quote }: CsvTableOptions): string {
@@ -114,59 +122,18 @@ function readerArguments(path: string, scan: ByteScan, { delimiter, quote }: Csv
   ].join(", ");
 }
 
-function tableOf(connection: DuckDBConnection, rows: number): CsvTable {
-  const valuesAndStatus = async <Values extends Int32Array | Float64Array>(
-    sql: string,
-    kind: new (length: number) => Values,
-  ) => {
-    const values = new kind(rows);
-    const status = new Uint8Array(rows);
-    forEachChunk(await connection.run(sql), (chunk, offset) => {
-      values.set(numbersOf(chunk.getColumnVector(0), kind), offset);
-      status.set(numbersOf(chunk.getColumnVector(1), Uint8Array), offset);
-    });
-    return { values, status };
-  };
-  return {
-    days: (sql) => valuesAndStatus(sql, Int32Array),
-    numbers: (sql) => valuesAndStatus(sql, Float64Array),
-    words: (position) => readWords(connection, columnName(position), rows),
-    texts: async (position) => {
-      const texts = new Array<string>(rows);
-      forEachChunk(await connection.run(`SELECT ${columnName(position)} FROM raw`), (chunk, offset) =>
-        copyTexts(chunk.getColumnVector(0), texts, offset),
-      );
-      return texts;
-    },
-  };
-}
-
-async function readWords(connection: DuckDBConnection, column: string, rows: number) {
-  const distinct = `SELECT DISTINCT ${column} FROM raw ORDER BY ${column}`;
-  const words: string[] = [];
-  forEachChunk(await connection.run(distinct), (chunk, offset) =>
-    copyTexts(chunk.getColumnVector(0), words, offset),
-  );
-  await connection.run(`CREATE TYPE words_${column} AS ENUM (${distinct})`);
-  const index = await connection.run(`SELECT CAST(${column} AS words_${column}) FROM raw`);
-  const indexOfRow = indexArray(words.length, rows);
-  forEachChunk(index, (chunk, offset) => indexOfRow.set(wordIndexes(chunk.getColumnVector(0)), offset));
-  return { words, indexOfRow };
-}
-
-/** As wide as the reader's own list of words, so that nothing is widened on the way. */
-function indexArray(words: number, rows: number): Uint8Array | Uint16Array | Uint32Array {
-  if (words <= 0xff) return new Uint8Array(rows);
-  return words <= 0xffff ? new Uint16Array(rows) : new Uint32Array(rows);
-}
-
-type Chunk = ReturnType<DuckDBMaterializedResult["getChunk"]>;
-
-function forEachChunk(result: DuckDBMaterializedResult, take: (chunk: Chunk, offset: number) => void): void {
+function handOut(result: DuckDBMaterializedResult, takers: readonly ColumnTaker[]): void {
   let offset = 0;
   for (let index = 0; index < result.chunkCount; index += 1) {
     const chunk = result.getChunk(index);
-    take(chunk, offset);
+    let answer = 0;
+    for (const taker of takers) {
+      taker.take(
+        taker.sql.answers.map((_, place) => chunk.getColumnVector(answer + place)),
+        offset,
+      );
+      answer += taker.sql.answers.length;
+    }
     offset += chunk.rowCount;
   }
 }

@@ -1,10 +1,10 @@
 import { basename, join } from "node:path";
 import type { Column } from "../base/column.ts";
 import { type FindingLog, findingLog, joinFindings } from "../base/finding-log.ts";
-import { buildColumn } from "./build-column.ts";
 import { type ByteScan, byteScan } from "./byte-scan.ts";
 import type { Cases } from "./cases.ts";
-import { withCsvTable } from "./csv-table.ts";
+import { columnBuilder } from "./column-builder.ts";
+import { readCsvTable } from "./csv-table.ts";
 import type { ExportDescriptor, ExportField } from "./descriptor.ts";
 import { caseFields, missingValuesOf } from "./descriptor-rules.ts";
 import { ExportError } from "./export-error.ts";
@@ -35,26 +35,23 @@ export async function readCases(descriptorPath: string): Promise<Cases> {
   if (log.findings().errors > 0) {
     throw new ExportError("the case file lacks columns", joinFindings(scan.findings, log.findings()));
   }
-  const columns = await withScratchFolder(async (scratch) => {
-    const table = { delimiter, quote, wanted: [...positions.values()], scratch };
+  const builders = [...positions].map(([field, position]) => ({
+    field,
+    builder: columnBuilder(field, position, missingValuesOf(field, loaded.descriptor), scan.records),
+  }));
+  await withScratchFolder(async (scratch) => {
     const plainPath = join(scratch, "cases.csv");
     const needsCopy = encoding !== "utf-8" || hasMixedLineEnds(scan);
     if (needsCopy) writePlainCopy(path, plainPath, { encoding, quote });
-    return withCsvTable(needsCopy ? plainPath : path, scan, table, async (texts) => {
-      const built = new Map<string, Column>();
-      for (const [field, position] of positions) {
-        const missing = missingValuesOf(field, loaded.descriptor);
-        const column = await buildColumn(field, position, missing, {
-          table: texts,
-          log,
-          lineOfRow: scan.lineOfRow,
-        });
-        checkConstraints(field, column, scan.lineOfRow, log);
-        built.set(field.name, column);
-      }
-      return built;
-    });
+    const takers = builders.map(({ builder }) => builder);
+    await readCsvTable(needsCopy ? plainPath : path, scan, takers, { delimiter, quote, scratch });
   });
+  const columns = new Map<string, Column>();
+  for (const { field, builder } of builders) {
+    const column = builder.build(log, scan.lineOfRow);
+    checkConstraints(field, column, scan.lineOfRow, log);
+    columns.set(field.name, column);
+  }
   return {
     rows: scan.records,
     columns,
