@@ -5,6 +5,7 @@ import { normalUpperQuantile } from "../numeric/normal.ts";
 import type { CountsByTime } from "./counts.ts";
 import { type DrawnTo, drawnTo } from "./drawn-to.ts";
 import { causeIndex, eventsInRole, netRoles } from "./event-roles.ts";
+import { plainNumbers } from "./plain-numbers.ts";
 import type { LimitSource } from "./results.ts";
 import { riskSteps } from "./risk-steps.ts";
 
@@ -76,7 +77,7 @@ function hazardSteps(
   const { time, atRisk, cases, shown, group: label, ...rest } = riskSteps(counts, group);
   const eventsAt = eventsInRole({ time, events: rest.events }, wanted);
   let [hazard, variance] = [0, 0];
-  const steps = [...time].map((_, step) => {
+  const steps = plainNumbers(time).map((_, step) => {
     const [n, d] = [atRisk[step] ?? 0, eventsAt[step] ?? 0];
     if (d > 0) {
       hazard += d / n;
@@ -89,9 +90,9 @@ function hazardSteps(
     group: label,
     cases,
     events: eventsAt.reduce((sum, count) => sum + count, 0),
-    time: [...time],
-    atRisk: [...shown.atRisk],
-    eventsAt: [...eventsAt],
+    time: plainNumbers(time),
+    atRisk: plainNumbers(shown.atRisk),
+    eventsAt: plainNumbers(eventsAt),
     hazard: steps.map((step) => step.hazard),
     standardError: steps.map((step) => step.standardError),
     lower: steps.map((step) => step.lower),

@@ -4,6 +4,14 @@ import { studentTwoSided, studentUpperQuantile } from "../numeric/student-t.ts";
 /** Below this many clusters intervals and tests use t on clusters − 1. */
 export const FEW_CLUSTERS = 30;
 
+/**
+ * How a variance over few clusters is widened. A sum of squared influence falls short, because each cluster has pulled the
+ * estimate towards itself: "none" leaves it so; "clusters" multiplies it by G / (G − 1); "shares" divides the influence of
+ * each cluster by one minus its share of the group, which also makes up for clusters of unequal size.
+ */
+export const SMALL_SAMPLE = ["none", "clusters", "shares"] as const;
+export type SmallSample = (typeof SMALL_SAMPLE)[number];
+
 /** The reference distribution of an estimate over its standard error. */
 export interface Reference {
   /** Degrees of freedom of t; null means normal. */

@@ -33,7 +33,8 @@ export function incidenceLimits(
   if (incidence >= CERTAIN) return { lower: null, upper: null, limits: "nobody left" };
   if (options.quantile === undefined) return { lower: null, upper: null, limits: "one cluster" };
   const half = options.quantile * standardError;
-  return { ...onScale(incidence, half, options.scale), limits: "variance" };
+  const { lower, upper } = onScale(incidence, half, options.scale);
+  return { lower, upper, limits: "variance" };
 }
 
 function noneSeen(atRisk: number, level: number): IncidenceLimits {

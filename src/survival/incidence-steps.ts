@@ -4,7 +4,8 @@ import { type DrawnTo, drawnTo } from "./drawn-to.ts";
 import { type EventRoles, eventsInRole } from "./event-roles.ts";
 import { type IncidenceLimitOptions, incidenceLimits } from "./incidence-limits.ts";
 import type { IncidencePath } from "./incidence-path.ts";
-import type { IncidenceSteps, YearValue } from "./results.ts";
+import { plainNumbers } from "./plain-numbers.ts";
+import type { IncidenceSteps, LimitSource, YearValue } from "./results.ts";
 import { riskSetEmptied } from "./risk-set-emptied.ts";
 import { atRiskAt, type RiskSteps, stepsUpTo } from "./risk-steps.ts";
 import { yearRefusal } from "./year-refusal.ts";
@@ -23,29 +24,45 @@ export function incidenceSteps(steps: RiskSteps, options: IncidenceStepsOptions)
   const { cause, roles, path, limits, timeUnit } = options;
   const { time, shown } = steps;
   const events = eventsInRole({ time, events: shown.events }, roles.wanted);
-  const standardError = [...path.variance].map(Math.sqrt);
-  const bounds = standardError.map((error, step) =>
-    incidenceLimits(path.incidence[step] ?? 0, error, shown.atRisk[step] ?? 0, limits),
-  );
+  const standardError = plainNumbers(path.variance.map(Math.sqrt));
   const result = {
     group: steps.group,
     cause,
     cases: steps.cases,
     events: events.reduce((sum, count) => sum + count, 0),
-    time: [...time],
-    atRisk: [...shown.atRisk],
-    eventsAt: [...events],
-    competingAt: [...eventsInRole({ time, events: shown.events }, roles.competing)],
-    censoredAt: [...shown.censored],
-    incidence: [...path.incidence],
+    time: plainNumbers(time),
+    atRisk: plainNumbers(shown.atRisk),
+    eventsAt: plainNumbers(events),
+    competingAt: plainNumbers(eventsInRole({ time, events: shown.events }, roles.competing)),
+    censoredAt: plainNumbers(shown.censored),
+    incidence: plainNumbers(path.incidence),
     standardError,
-    lower: bounds.map((bound) => bound.lower),
-    upper: bounds.map((bound) => bound.upper),
-    limits: bounds.map((bound) => bound.limits),
+    ...limitsOfSteps(path.incidence, standardError, shown.atRisk, limits),
     followedTo: time.at(-1) ?? 0,
     drawnTo: stopOf(steps, path, timeUnit),
   };
   return { ...result, atYears: options.years.map((year) => yearValue(result, year, limits, timeUnit)) };
+}
+
+/** Parallel arrays, filled as they go: one record a step would be most of the work of a curve. */
+function limitsOfSteps(
+  incidence: ArrayLike<number>,
+  standardError: readonly number[],
+  atRisk: ArrayLike<number>,
+  options: IncidenceLimitOptions,
+): Pick<IncidenceSteps, "lower" | "upper" | "limits"> {
+  const arrays = {
+    lower: new Array<number | null>(standardError.length),
+    upper: new Array<number | null>(standardError.length),
+    limits: new Array<LimitSource>(standardError.length),
+  };
+  standardError.forEach((error, step) => {
+    const { lower, upper, limits } = incidenceLimits(incidence[step] ?? 0, error, atRisk[step] ?? 0, options);
+    arrays.lower[step] = lower;
+    arrays.upper[step] = upper;
+    arrays.limits[step] = limits;
+  });
+  return arrays;
 }
 
 function stopOf({ time, atRisk, shown }: RiskSteps, path: IncidencePath, timeUnit: TimeUnit): DrawnTo {

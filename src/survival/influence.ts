@@ -57,7 +57,7 @@ export function influenceAt({ time, atRisk, wanted, competing, path }: PathSteps
   return influence;
 }
 
-/** Adds `sign` times the influence of each row of a group to its unit. One pass over the rows. */
+/** Adds the influence of each row of a group to its unit. One pass over the rows. */
 export function addInfluence(
   sums: Float64Array,
   observations: Observations,
@@ -66,7 +66,6 @@ export function addInfluence(
   { time }: PathSteps,
   influence: Influence,
   units: Units,
-  sign: 1 | -1,
 ): void {
   const { exit, event, entry, rows } = observations;
   const { steps, staying } = influence;
@@ -80,6 +79,6 @@ export function addInfluence(
       if (roles.wanted[cause] === true) value += influence.wanted[passed - 1] ?? 0;
       else if (roles.competing[cause] === true) value += influence.competing[passed - 1] ?? 0;
     }
-    sums[units.codes?.[row] ?? row]! += sign * units.factor(row) * value;
+    sums[units.codes?.[row] ?? row]! += units.factor(row) * value;
   }
 }

@@ -1,5 +1,6 @@
 import type { Answer } from "../base/answer.ts";
 import type { TimeUnit } from "../base/time-unit.ts";
+import type { SmallSample } from "./few-clusters.ts";
 import type { LogRankWeighting } from "./log-rank-weighting.ts";
 
 /** Scale on which an interval for a share is symmetric. */
@@ -120,6 +121,8 @@ export interface YearDifference {
     readonly clusters: number | null;
     /** Degrees of freedom of the t used below 30 clusters; null means normal. */
     readonly degreesOfFreedom: number | null;
+    /** How the variance over clusters was widened; left out: not at all. */
+    readonly smallSample?: SmallSample;
   };
 }
 

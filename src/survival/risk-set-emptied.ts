@@ -12,7 +12,8 @@ export function riskSetEmptied(
   tick: number,
   timeUnit: TimeUnit,
 ): NotComputed | undefined {
-  const lastAtRisk = Array.from(atRisk).findLastIndex((count) => count > 0);
+  let lastAtRisk = atRisk.length - 1;
+  while (lastAtRisk > 0 && !((atRisk[lastAtRisk] ?? 0) > 0)) lastAtRisk--;
   for (let step = 0; step < lastAtRisk; step++) {
     const at = time[step] ?? 0;
     if (at > tick) return undefined;

@@ -37,6 +37,19 @@ export function unitsSeen(observations: Observations, units: Units, groups: read
   return seen.reduce((sum, one) => sum + one, 0);
 }
 
+/** Share of a group's rows, or of their weight, that each unit holds. */
+export function unitShares(observations: Observations, units: Units, group: number): Float64Array {
+  const shares = new Float64Array(units.count);
+  let all = 0;
+  for (let row = 0; row < observations.rows; row++) {
+    if (observations.group.codes[row] !== group) continue;
+    const weight = observations.weight?.values[row] ?? 1;
+    shares[units.codes?.[row] ?? row]! += weight;
+    all += weight;
+  }
+  return all > 0 ? shares.map((weight) => weight / all) : shares;
+}
+
 function denseCodes(ids: Int32Array): { codes: Int32Array; count: number } {
   const known = new Map<number, number>();
   const codes = ids.map((id) => {

@@ -8,12 +8,12 @@ import type { CountsByTime } from "./counts.ts";
 import { countsByTime } from "./counts-by-time.ts";
 import { drawnTo } from "./drawn-to.ts";
 import { causeIndex, crudeRoles, type EventRoles, groupIndex, netRoles } from "./event-roles.ts";
-import { referenceFor } from "./few-clusters.ts";
+import { referenceFor, SMALL_SAMPLE, type SmallSample } from "./few-clusters.ts";
 import { addInfluence, influenceAt, type PathSteps } from "./influence.ts";
 import type { ObservationColumns, Observations } from "./observations.ts";
 import type { YearDifference } from "./results.ts";
 import { type RiskSteps, riskSteps, stepsUpTo } from "./risk-steps.ts";
-import { independentUnits, unitsSeen } from "./units.ts";
+import { independentUnits, unitShares, unitsSeen } from "./units.ts";
 import { yearRefusal } from "./year-refusal.ts";
 
 export interface YearDifferenceOptions {
@@ -28,6 +28,8 @@ export interface YearDifferenceOptions {
   readonly level?: number;
   /** Take the variance over the clusters of the observations. Default true where they have any. */
   readonly clustered?: boolean;
+  /** How the variance over clusters is widened when clusters are few. Default "none". */
+  readonly smallSample?: SmallSample;
 }
 
 interface Comparison {
@@ -56,8 +58,11 @@ export function yearDifference(
   data: ObservationColumns | CountsByTime,
   options: YearDifferenceOptions,
 ): readonly Answer<YearDifference>[] {
-  const { measure, years, groups = [0, 1], level = 0.95 } = options;
+  const { measure, years, groups = [0, 1], level = 0.95, smallSample = "none" } = options;
   requireLevel("yearDifference", level);
+  if (!SMALL_SAMPLE.includes(smallSample)) {
+    throw new ArgumentError(`yearDifference: smallSample must be one of ${SMALL_SAMPLE.join(", ")}`);
+  }
   const observations = isCounts(data) ? undefined : checkObservations(data);
   const counts = isCounts(data) ? data : countsByTime(data);
   const names = namesOf(options.cause, measure);
@@ -76,7 +81,9 @@ export function yearDifference(
   const comparison: Comparison = { observations, counts, roles, pair, sides: [side(pair[0]), side(pair[1])] };
   const clustered = options.clustered ?? observations?.cluster !== undefined;
   const cause = names.join(", ");
-  return years.map((year) => differenceAt(comparison, { year, measure, cause, level, clustered }));
+  return years.map((year) =>
+    differenceAt(comparison, { year, measure, cause, level, clustered, smallSample }),
+  );
 }
 
 interface Question {
@@ -85,17 +92,18 @@ interface Question {
   readonly cause: string;
   readonly level: number;
   readonly clustered: boolean;
+  readonly smallSample: SmallSample;
 }
 
 function differenceAt(comparison: Comparison, question: Question): Answer<YearDifference> {
-  const { year, measure, cause, level, clustered } = question;
+  const { year, measure, cause, level, clustered, smallSample } = question;
   const { counts, sides, observations } = comparison;
   const tick = tickOfYear(year, counts.timeUnit);
   for (const side of sides) {
     const refusal = refusalOf(side, year, tick, counts);
     if (refusal !== undefined) return refusal;
   }
-  const spread = spreadAt(comparison, tick, clustered);
+  const spread = spreadAt(comparison, tick, question);
   if ("code" in spread) return spread;
   const reference = referenceFor(spread.clusters, level);
   // Influence adds up to nothing over a whole group, so clusters that share nothing may still leave rounding errors.
@@ -125,6 +133,7 @@ function differenceAt(comparison: Comparison, question: Question): Answer<YearDi
       clusteredBy: clustered ? (observations?.cluster?.word ?? null) : null,
       clusters: spread.clusters,
       degreesOfFreedom: reference.degreesOfFreedom,
+      ...(clustered && { smallSample }),
     },
   });
 }
@@ -147,8 +156,8 @@ function refusalOf(side: Side, year: number, tick: number, counts: CountsByTime)
 
 type Spread = NotComputed | { readonly variance: number; readonly clusters: number | null };
 
-function spreadAt(comparison: Comparison, tick: number, clustered: boolean): Spread {
-  const { observations, counts, sides, pair, roles } = comparison;
+function spreadAt(comparison: Comparison, tick: number, { clustered, smallSample }: Question): Spread {
+  const { observations, counts, sides } = comparison;
   if (clustered && observations?.cluster === undefined) {
     return notComputed(
       "no-clusters-in-counts",
@@ -165,14 +174,36 @@ function spreadAt(comparison: Comparison, tick: number, clustered: boolean): Spr
       "the variance of weighted estimates needs rows; counts by time do not give it",
     );
   }
+  return overUnits(comparison, observations, tick, clustered ? smallSample : "none", clustered);
+}
+
+/** Influence of each unit on the difference, squared and added. */
+function overUnits(
+  { sides, pair, roles }: Comparison,
+  observations: Observations,
+  tick: number,
+  smallSample: SmallSample,
+  clustered: boolean,
+): Spread {
   const units = independentUnits(observations, clustered);
   const sums = new Float64Array(units.count);
   ([1, -1] as const).forEach((sign, at) => {
     const { path } = sides[at] ?? sides[0];
-    addInfluence(sums, observations, pair[at] ?? 0, roles, path, influenceAt(path, tick), units, sign);
+    const group = pair[at] ?? 0;
+    const own = new Float64Array(units.count);
+    addInfluence(own, observations, group, roles, path, influenceAt(path, tick), units);
+    const shares = smallSample === "shares" ? unitShares(observations, units, group) : undefined;
+    own.forEach((influence, unit) => {
+      // A cluster that is its whole group has no influence on it, so there is nothing to divide.
+      const rest = 1 - (shares?.[unit] ?? 0);
+      sums[unit]! += rest > 0 ? (sign * influence) / rest : 0;
+    });
   });
-  const variance = sums.reduce((sum, value) => sum + value * value, 0);
-  return { variance, clusters: clustered ? unitsSeen(observations, units, pair) : null };
+  const squares = sums.reduce((sum, value) => sum + value * value, 0);
+  const clusters = clustered ? unitsSeen(observations, units, pair) : null;
+  const widening =
+    smallSample === "clusters" && clusters !== null && clusters > 1 ? clusters / (clusters - 1) : 1;
+  return { variance: squares * widening, clusters };
 }
 
 function namesOf(cause: string | readonly string[], measure: string): readonly string[] {

@@ -25,7 +25,7 @@ describe("cumulativeHazard()", () => {
     expect(steps?.upper[0]).toBeCloseTo(3.6888794541139354 / 2, 12);
   });
 
-  it("lies above −log of survival, close to it with many at risk, and adds up over causes", () => {
+  it("lies below −log of survival, close to it with many at risk, and adds up over causes", () => {
     const counts = countsByTime(rowsOf(81, { rows: 2_000, groups: 1, strata: 2, causes: 2, entries: false }));
     const [all] = cumulativeHazard(counts).groups;
     const [survival] = kaplanMeier(counts).groups;

@@ -134,6 +134,31 @@ describe("cumulativeIncidence() in closed form", () => {
   });
 });
 
+describe("cumulativeIncidence() on two invented centres", () => {
+  const columns = {
+    exit: [100, 155, 210, 265, 320, 375, 430, 485, 90, 180, 260, 340, 430, 500, 560, 610],
+    event: [2, 0, 2, 0, 2, 0, 2, 0, 1, 2, 1, 0, 1, 2, 0, 0],
+    group: { codes: [0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 1, 1], labels: ["A", "B"] },
+    causes: ["revision", "death"],
+  };
+
+  it("keeps the centre without a revision, and gives 0.40625 for the other at day 600", () => {
+    // Reference (cmprsk 2.2-11).
+    const [inA, , inB] = cumulativeIncidence(countsByTime(columns)).curves;
+    expect(inA).toMatchObject({ group: "A", events: 0 });
+    expect(inA?.incidence.at(-1)).toBe(0);
+    expect(inB?.incidence[at(inB, 600)]).toBeCloseTo(0.40625, 14);
+  });
+
+  it("takes the step before a tick on which nothing happens, and gives the same bits each time", () => {
+    const [, , inB] = cumulativeIncidence(countsByTime(columns)).curves;
+    // Closed form: nothing between day 180 and day 260.
+    expect([179, 180, 259, 260].map((tick) => (inB ? at(inB, tick) : -1))).toEqual([0, 1, 1, 2]);
+    const text = () => JSON.stringify(cumulativeIncidence(countsByTime(columns)));
+    expect(text()).toBe(text());
+  });
+});
+
 describe("cumulativeIncidence() against a second implementation", () => {
   it("agrees with a double loop over rows on untidy data with strata, entries and ties", () => {
     const columns = rowsOf(7, { rows: 300, groups: 3, strata: 2, entries: true, causes: 3 });
@@ -243,6 +268,15 @@ describe("cumulativeIncidence() at the edges", () => {
     const late = curveOf({ exit: [30, 200, 300], event: [1, 1, 0], entry: [-1, 40, 50], causes });
     expect(late.incidence.at(-1)).toBe(1);
     expect(late.limits.at(-1)).toBe("nobody left");
+    // The same with enough at risk to draw: the curve is refused from there on.
+    const many = Array.from({ length: 50 }, (_, row) => 200 + row);
+    const entered = {
+      exit: [30, ...many],
+      event: [1, ...many.map(() => 0)],
+      entry: [-1, ...many.map(() => 40)],
+      causes,
+    };
+    expect(curveOf(entered).drawnTo).toMatchObject({ computed: false, code: "risk-set-emptied" });
   });
 
   it("keeps a group without the event, with its interval", () => {

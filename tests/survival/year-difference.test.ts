@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { TIME_UNITS } from "../../src/base/time-unit.ts";
 import { countsByTime } from "../../src/survival/counts-by-time.ts";
 import { cumulativeIncidence } from "../../src/survival/cumulative-incidence.ts";
+import type { SmallSample } from "../../src/survival/few-clusters.ts";
 import { yearDifference } from "../../src/survival/year-difference.ts";
 import {
   codeColumn,
@@ -11,7 +12,7 @@ import {
   referenceRows,
 } from "../reference/record.ts";
 import { incidenceOf, listOf } from "./naive-incidence.ts";
-import { nudgedVariance } from "./naive-influence.ts";
+import { nudgedInfluence, nudgedVariance } from "./naive-influence.ts";
 import { rowsOf } from "./some-rows.ts";
 
 const SHAPE = {
@@ -134,6 +135,28 @@ describe("yearDifference() with clusters", () => {
     expect((answer.upper - answer.difference) / answer.standardError).toBeCloseTo(2.200985, 6);
   });
 
+  it("widens the variance for few clusters as asked, and says so", () => {
+    // Closed form for "clusters": G / (G − 1). Twin for "shares": the nudged influence of each cluster over 1 − its share.
+    const rows = rowsOf(39, { ...SHAPE, clusters: 6 });
+    const by = (smallSample: SmallSample) =>
+      only(yearDifference(inYears(rows), { ...crude, years: [8], smallSample }));
+    const square = (value: number) => value * value;
+    expectRelative(square(by("clusters").standardError), (6 / 5) * square(by("none").standardError), 1e-12);
+    const sums = new Array<number>(6).fill(0);
+    for (const { group, sign } of GROUPS) {
+      const list = listOf(rows, group);
+      nudgedInfluence(list, 1, 8).forEach((influence, place) => {
+        const cluster = list[place]?.cluster ?? 0;
+        const share = list.filter((row) => row.cluster === cluster).length / list.length;
+        sums[cluster] = (sums[cluster] ?? 0) + (sign * influence) / (1 - share);
+      });
+    }
+    const variance = sums.reduce((sum, value) => sum + value * value, 0);
+    expect(square(by("shares").standardError)).toBeCloseTo(variance, 9);
+    expect(by("shares").settings.smallSample).toBe("shares");
+    expect(by("shares").difference).toBe(by("none").difference);
+  });
+
   it("agrees with numerical derivatives under sampling weights and late entries without clusters", () => {
     const rows = rowsOf(36, { ...SHAPE, entries: true });
     const weight = { kind: "sampling" as const, values: rows.exit.map((_, row) => 1 + (row % 4) / 2) };
@@ -191,6 +214,8 @@ describe("yearDifference() says why there is no answer", () => {
     expect(() => code(rows, { groups: [0, 5] })).toThrow("there is no group 5");
     expect(() => code(rows, { cause: "loosening" })).toThrow('no cause is named "loosening"');
     expect(() => code(rows, { cause: ["cause 1", "cause 2"] })).toThrow("one cause for incidence");
+    // @ts-expect-error: not among the choices
+    expect(() => code(rows, { smallSample: "some" })).toThrow("none, clusters, shares");
     expect(() => code(rows, { level: 95 })).toThrow("write 0.95");
   });
 });
