@@ -45,6 +45,6 @@ export { revisionRate } from "./survival/revision-rate.ts";
 export { timeToFraction } from "./survival/time-to-fraction.ts";
 export { yearDifference } from "./survival/year-difference.ts";
 // Invented data with known truth
-export { syntheticExport } from "./synthetic/synthetic-export.ts";
+export { DEMO_SEED, PLANTED_TRUTH, syntheticExport, syntheticTruth } from "./synthetic/index.ts";
 export { exposureGroups } from "./technique/exposure-groups.ts";
 export { stepRecording } from "./technique/step-recording.ts";

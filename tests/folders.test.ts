@@ -26,7 +26,7 @@ const MAY_IMPORT: Record<string, readonly string[]> = {
   report: ["base", "disclosure"],
   cli: ["base", "cases", "synthetic", "study"],
 };
-/** `study` and `index.ts` see everything above them. */
+/** `study` sees all of these but the command line; `index.ts` sees everything. */
 const SEES_ALL = ["study", "index.ts"];
 /** Types of results may be named where results are shown. */
 const MAY_NAME_RESULT_TYPES = ["disclosure", "figures", "report"];
@@ -108,7 +108,8 @@ function targetFolder(edge: SourceImport): string {
 function isAllowedEdge(edge: SourceImport): boolean {
   const from = folderOf(edge.from);
   const to = targetFolder(edge);
-  if (from === to || SEES_ALL.includes(from)) return to !== "cli" && to !== "..";
+  if (from === to || from === "index.ts") return true;
+  if (from === "study") return Object.hasOwn(MAY_IMPORT, to) && to !== "cli";
   if (edge.typeOnly && MAY_NAME_RESULT_TYPES.includes(from))
     return Object.hasOwn(MAY_IMPORT, to) && to !== "cli";
   return MAY_IMPORT[from]?.includes(to) ?? false;
