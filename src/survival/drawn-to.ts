@@ -18,7 +18,8 @@ export type DrawnTo = Answer<{ readonly tick: number; readonly atRiskFloor: numb
  * @param atRisk At risk at each of them.
  */
 export function drawnTo(time: ArrayLike<number>, atRisk: ArrayLike<number>): DrawnTo {
-  const largest = Array.from(atRisk).reduce((most, count) => Math.max(most, count), 0);
+  let largest = 0;
+  for (let step = 0; step < atRisk.length; step += 1) largest = Math.max(largest, atRisk[step] ?? 0);
   const atRiskFloor = Math.max(AT_RISK_LEAST, AT_RISK_SHARE * largest);
   if (largest < atRiskFloor) {
     return notComputed(

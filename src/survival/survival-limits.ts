@@ -30,7 +30,9 @@ export function survivalLimits(
   if (survival === 0) return { lower: null, upper: null, limits: "nobody left" };
   if (survival === 1) return noneSeen(atRisk, level);
   if (quantile === undefined) return { lower: null, upper: null, limits: "one cluster" };
-  return { ...onScale(survival, quantile * standardError, scale), limits: "variance" };
+  const half = quantile * standardError;
+  if (scale === "log-minus-log") return logMinusLog(survival, half);
+  return scale === "log" ? onLog(survival, half) : linear(survival, half);
 }
 
 function noneSeen(atRisk: number, level: number): SurvivalLimits {
@@ -38,13 +40,17 @@ function noneSeen(atRisk: number, level: number): SurvivalLimits {
   return { lower: 1 - binomialLimits(0, atRisk, { level }).upper, upper: 1, limits: "none seen" };
 }
 
-function onScale(survival: number, half: number, scale: IntervalScale): { lower: number; upper: number } {
-  if (scale === "linear") return { lower: Math.max(0, survival - half), upper: Math.min(1, survival + half) };
-  if (scale === "log") {
-    const factor = Math.exp(half / survival);
-    return { lower: survival / factor, upper: Math.min(1, survival * factor) };
-  }
+function logMinusLog(survival: number, half: number): SurvivalLimits {
   const logSurvival = Math.log(survival);
   const factor = Math.exp(half / (survival * -logSurvival));
-  return { lower: Math.exp(logSurvival * factor), upper: Math.exp(logSurvival / factor) };
+  return { lower: Math.exp(logSurvival * factor), upper: Math.exp(logSurvival / factor), limits: "variance" };
+}
+
+function onLog(survival: number, half: number): SurvivalLimits {
+  const factor = Math.exp(half / survival);
+  return { lower: survival / factor, upper: Math.min(1, survival * factor), limits: "variance" };
+}
+
+function linear(survival: number, half: number): SurvivalLimits {
+  return { lower: Math.max(0, survival - half), upper: Math.min(1, survival + half), limits: "variance" };
 }

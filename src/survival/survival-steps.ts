@@ -3,7 +3,7 @@ import { type TimeUnit, tickOfYear } from "../base/time-unit.ts";
 import { type DrawnTo, drawnTo } from "./drawn-to.ts";
 import { type EventRoles, eventsInRole } from "./event-roles.ts";
 import type { SurvivalPath } from "./product-limit.ts";
-import type { SurvivalSteps, YearValue } from "./results.ts";
+import type { LimitSource, SurvivalSteps, YearValue } from "./results.ts";
 import { atRiskAt, type RiskSteps, stepsUpTo } from "./risk-steps.ts";
 import { type SurvivalLimitOptions, survivalLimits } from "./survival-limits.ts";
 import { yearRefusal } from "./year-refusal.ts";
@@ -21,9 +21,6 @@ export function survivalSteps(steps: RiskSteps, options: SurvivalStepOptions): S
   const { path, roles, limits, timeUnit } = options;
   const { time, shown } = steps;
   const eventsAt = eventsInRole({ events: shown.events, time }, roles.wanted);
-  const intervals = Array.from(time, (_, step) =>
-    survivalLimits(path.survival[step] ?? 1, path.standardError[step] ?? 0, shown.atRisk[step] ?? 0, limits),
-  );
   const emptiedAt = emptied(steps, path);
   const stop = stopOf(steps, emptiedAt, timeUnit);
   const curve = {
@@ -35,17 +32,35 @@ export function survivalSteps(steps: RiskSteps, options: SurvivalStepOptions): S
     eventsAt: [...eventsAt],
     censoredAt: censoredOrOther(steps, roles),
     survival: [...path.survival],
-    standardError: Array.from(path.standardError, (error, step) =>
-      path.survival[step] === 0 ? null : error,
-    ),
-    lower: intervals.map(({ lower }) => lower),
-    upper: intervals.map(({ upper }) => upper),
-    limits: intervals.map((one) => one.limits),
+    ...limitColumns(path, shown.atRisk, limits),
     followedTo: time[time.length - 1] ?? 0,
     emptiedAt,
     drawnTo: stop,
   };
   return { ...curve, atYears: options.years.map((year) => valueAtYear(year, curve, limits, timeUnit)) };
+}
+
+// One pass and no record kept a step: a curve of every day of twenty years has 7,000 of them.
+function limitColumns(
+  { survival, standardError }: SurvivalPath,
+  atRisk: Float64Array,
+  options: SurvivalLimitOptions,
+) {
+  const columns = {
+    standardError: [] as (number | null)[],
+    lower: [] as (number | null)[],
+    upper: [] as (number | null)[],
+    limits: [] as LimitSource[],
+  };
+  survival.forEach((value, step) => {
+    const error = standardError[step] ?? 0;
+    const interval = survivalLimits(value, error, atRisk[step] ?? 0, options);
+    columns.standardError.push(value === 0 ? null : error);
+    columns.lower.push(interval.lower);
+    columns.upper.push(interval.upper);
+    columns.limits.push(interval.limits);
+  });
+  return columns;
 }
 
 /** Whoever leaves without the event asked about counts as censored, a case with another cause as well. */
@@ -54,7 +69,7 @@ function censoredOrOther({ shown, time }: RiskSteps, { wanted }: EventRoles): nu
     { events: shown.events, time },
     wanted.map((isWanted) => !isWanted),
   );
-  return Array.from(shown.censored, (censored, step) => censored + (other[step] ?? 0));
+  return [...shown.censored.map((censored, step) => censored + (other[step] ?? 0))];
 }
 
 /** The first tick that left nobody at risk, or survival at 0, although others came under observation later. */
