@@ -125,8 +125,8 @@ function differenceAt(comparison: Comparison, question: Question): Answer<YearDi
     values: [first, second] as const,
     difference,
     standardError,
-    lower: difference - reference.quantile * standardError,
-    upper: difference + reference.quantile * standardError,
+    lower: Math.max(-1, difference - reference.quantile * standardError),
+    upper: Math.min(1, difference + reference.quantile * standardError),
     p: reference.p(difference / standardError),
     settings: {
       level,
