@@ -47,7 +47,7 @@ function dataNote(stamp: string | undefined): Markup {
 /** On the screen a bar that stays in view; on paper a strip beside the text of every page. */
 function stampMarkup(stamp: string | undefined): Markup {
   if (stamp === undefined) return html``;
-  return html`<div class="stamp" role="note" aria-label="About the data"><p>${stamp}</p></div>
+  return html`<aside class="stamp" aria-label="About the data"><p>${stamp}</p></aside>
 <p class="stamp-strip" aria-hidden="true">${stamp}</p>
 `;
 }

@@ -16,11 +16,17 @@ export function renderTable(table: Cleared<ClearedTable>, caption: TableCaption,
   const captionId = state.uniqueId(`table-${table.id}-caption`);
   return html`<div class="scroll" role="group" tabindex="0" aria-labelledby="${captionId}"><table>
 <caption id="${captionId}"><span class="lead">${caption.lead}</span> ${caption.title}${stampOf(state)}</caption>
-<thead><tr>${table.columns.map((column) => html`<th scope="col" class="${column.align}" dir="auto">${column.label}</th>`)}</tr></thead>
+<thead><tr>${table.columns.map(columnHead)}</tr></thead>
 ${rowGroups(table).map(
   (rows) => html`<tbody>${rows.map((row) => rowMarkup(row, table))}</tbody>
 `,
 )}</table></div>`;
+}
+
+function columnHead(column: ClearedTable["columns"][number]): Markup {
+  // A header without words is announced as one all the same: an empty corner is a plain cell.
+  if (column.label.trim() === "") return html`<td class="${column.align}"></td>`;
+  return html`<th scope="col" class="${column.align}" dir="auto">${column.label}</th>`;
 }
 
 function stampOf(state: PageState): Markup {

@@ -78,7 +78,7 @@ caption { padding-bottom: 0.6rem; font-weight: 600; }
 table { border-collapse: collapse; min-width: min(100%, 34rem); font-size: 0.875rem; line-height: 1.4; font-variant-numeric: tabular-nums lining-nums; }
 th, td { padding: 0.42rem 0.9rem 0.42rem 0; vertical-align: top; border-bottom: 1px solid var(--rule); font-weight: 400; }
 th:last-child, td:last-child { padding-right: 0.1rem; }
-thead th { vertical-align: bottom; border-bottom: 1.5px solid var(--ink); font-weight: 600; max-width: 14rem; }
+thead th, thead td { vertical-align: bottom; border-bottom: 1.5px solid var(--ink); font-weight: 600; max-width: 14rem; }
 tbody:last-child tr:last-child > * { border-bottom: 1.5px solid var(--ink); }
 .start { text-align: left; }
 .end { text-align: right; }
