@@ -171,10 +171,12 @@ function countCases({ weight }: Observations, rows: Uint32Array, flags: Uint8Arr
 }
 
 function ticksAtRisk({ exit, entry, weight }: Observations, rows: Uint32Array): number {
+  const copies = weight?.kind === "copies" ? weight.values : undefined;
   let ticks = 0;
-  for (const row of rows) {
-    const stay = exit[row]! - Math.max(0, entry?.[row] ?? 0);
-    ticks += weight?.kind === "copies" ? stay * weight.values[row]! : stay;
+  for (let at = 0; at < rows.length; at += 1) {
+    const row = rows[at]!;
+    const stay = entry === undefined ? exit[row]! : exit[row]! - Math.max(0, entry[row]!);
+    ticks += copies === undefined ? stay : stay * copies[row]!;
   }
   return ticks;
 }

@@ -4,20 +4,18 @@ import type { Observations } from "./observations.ts";
 export function rowsByCell({ rows, group, stratum, weight }: Observations): Uint32Array[] {
   const strata = stratum.labels.length;
   const cells = group.labels.length * strata;
+  const [groups, strataOf, weights] = [group.codes, stratum.codes, weight?.values];
   const sizes = new Uint32Array(cells);
-  const cellOf = new Uint32Array(rows);
-  const LEFT_OUT = cells;
+  // Codes were checked against their labels, so every cell below is in range.
   for (let row = 0; row < rows; row += 1) {
-    // Codes were checked against their labels: in range.
-    const cell = weight?.values[row] === 0 ? LEFT_OUT : group.codes[row]! * strata + stratum.codes[row]!;
-    cellOf[row] = cell;
-    if (cell !== LEFT_OUT) sizes[cell]! += 1;
+    if (weights === undefined || weights[row]! > 0) sizes[groups[row]! * strata + strataOf[row]!]! += 1;
   }
   const lists = Array.from(sizes, (size) => new Uint32Array(size));
   const filled = new Uint32Array(cells);
   for (let row = 0; row < rows; row += 1) {
-    const cell = cellOf[row]!;
-    if (cell !== LEFT_OUT) lists[cell]![filled[cell]!++] = row;
+    if (weights !== undefined && weights[row] === 0) continue;
+    const cell = groups[row]! * strata + strataOf[row]!;
+    lists[cell]![filled[cell]!++] = row;
   }
   return lists;
 }

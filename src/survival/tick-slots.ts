@@ -17,7 +17,7 @@ const ROOM_AT_LEAST = 4096;
 export function tickSlots({ exit, entry }: Observations, rows: Uint32Array): TickSlots {
   let last = 0;
   // An entry is before its exit, so exits alone give the last tick.
-  for (const row of rows) if (exit[row]! > last) last = exit[row]!;
+  for (let at = 0; at < rows.length; at += 1) last = Math.max(last, exit[rows[at]!]!);
   const isDense = last < Math.max(ROOM_AT_LEAST, ROOM_PER_ROW * rows.length);
   if (isDense) return { count: last + 1, slotOf: (tick) => tick, tickOf: (slot) => slot };
   const distinct = distinctTicks(exit, entry, rows);
