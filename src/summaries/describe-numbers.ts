@@ -3,6 +3,8 @@ import { mean as averageOf, sampleStandardDeviation } from "simple-statistics";
 import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { ArgumentError } from "../base/errors.ts";
 
+const TOO_LARGE = notComputed("out-of-range", "the values are too large to be summed");
+
 export interface NumberSummary {
   /** Values present. */
   readonly n: number;
@@ -49,33 +51,39 @@ export function describeNumbers(
       "describeNumbers: values must be finite numbers; leave missing ones out and count them",
     );
   }
+  const mean = meanOf(sorted);
+  if (!Number.isFinite(mean)) return { n, missing, centre: TOO_LARGE, spread: TOO_LARGE };
   return {
     n,
     missing,
-    centre: computed({ ...quartiles(sorted), mean: meanOf(sorted), minimum, maximum }),
+    centre: computed({ ...quartiles(sorted), mean, minimum, maximum }),
     spread: spreadOf(sorted),
   };
 }
 
 function quartiles(sorted: Float64Array) {
   // The library skips what is not a number, which was ruled out, and answers undefined only for an empty list.
-  const at = (share: number) => quantileSorted(sorted as unknown as number[], share) ?? 0;
+  const at = (share: number) => quantileSorted(asList(sorted), share) ?? 0;
   return { lowerQuartile: at(0.25), median: at(0.5), upperQuartile: at(0.75) };
 }
 
 function meanOf(sorted: Float64Array): number {
   // Equal values have exactly that mean and no spread; sums would leave a residue in the last digit.
-  return isConstant(sorted) ? (sorted[0] ?? 0) : averageOf(sorted as unknown as number[]);
+  return isConstant(sorted) ? (sorted[0] ?? 0) : averageOf(asList(sorted));
 }
 
 function spreadOf(sorted: Float64Array): NumberSummary["spread"] {
   if (sorted.length < 2) return notComputed("one-value", "one value has no spread");
   // `standardDeviation` of the library divides by n; this one divides by n − 1.
-  return computed({
-    value: isConstant(sorted) ? 0 : sampleStandardDeviation(sorted as unknown as number[]),
-  });
+  const value = isConstant(sorted) ? 0 : sampleStandardDeviation(asList(sorted));
+  return Number.isFinite(value) ? computed({ value }) : TOO_LARGE;
 }
 
 function isConstant(sorted: Float64Array): boolean {
   return sorted[0] === sorted[sorted.length - 1];
+}
+
+// Both libraries read by index and length alone, which a typed array has; copying a million numbers would buy nothing.
+function asList(sorted: Float64Array): number[] {
+  return sorted as unknown as number[];
 }
