@@ -22,15 +22,17 @@ export function workedOut(threshold: number, starts: readonly Entry[], known: re
       const solved = equations.length <= MOST_EQUATIONS_SOLVED ? eliminate(equations) : [];
       const all = [...equations, ...differences(equations), ...solved];
       const told = (reader: Reader) => tighten(all, limitsOf(unknowns, threshold, reader));
-      const [cautious, plain, guessing] = [told("cautious"), told("plain"), told("guessing")];
-      return unknowns.filter((entry) => {
-        if (!entry.guarded) return false;
-        const { low } = cautious.get(entry.at) ?? OPEN;
-        const { high } = plain.get(entry.at) ?? OPEN;
+      const [plain, guessing] = [told("plain"), told("guessing")];
+      const guarded = unknowns.filter((entry) => entry.guarded);
+      // A cautious reader knows no more than a plain one.
+      const isLifted = guarded.some((entry) => (plain.get(entry.at) ?? OPEN).low > 1);
+      const cautious = isLifted ? told("cautious") : undefined;
+      return guarded.filter((entry) => {
+        const { low, high } = cautious?.get(entry.at) ?? OPEN;
         const guess = guessing.get(entry.at) ?? OPEN;
         if (low === high || guess.low === guess.high) return true;
         // Few persons with many units: the units alone have no range to keep to.
-        return entry.units < threshold && (low > 1 || high < threshold - 1);
+        return entry.units < threshold && (low > 1 || (plain.get(entry.at) ?? OPEN).high < threshold - 1);
       });
     })
     .sort((a, b) => a.at - b.at);
