@@ -12,7 +12,7 @@ import { logRankTest } from "../survival/log-rank-test.ts";
 import { revisionRate } from "../survival/revision-rate.ts";
 import { yearDifference } from "../survival/year-difference.ts";
 import type { Exposure, ExposureGroups } from "../technique/exposure.ts";
-import { countUnits, personCodes } from "../technique/row-codes.ts";
+import { allRows, countUnits, personCodes } from "../technique/row-codes.ts";
 import { stepRecording } from "../technique/step-recording.ts";
 import { covariates } from "./covariates.ts";
 import type { Feasibility, GroupSize, PairDifferences, RecordedStates, StudyEstimates } from "./estimates.ts";
@@ -53,9 +53,9 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
     followUp: followUpOfGroups(data, persons),
     recording: recordedStates(cases, followUp.rows, plan.exposure, facts),
     covariates: covariates(cases, compared, plan.covariates, persons),
-    incidence: facts.crudeAllowed
+    incidence: facts.crude.computed
       ? computed(cumulativeIncidence(counts, { level, years: plan.years }))
-      : notComputed("deaths-not-captured", "the export does not state that deaths are captured"),
+      : facts.crude,
     survival: kaplanMeier(counts, { level, event, years: plan.years }),
     pairs: pairDifferences(compared, facts),
     logRank: {
@@ -76,16 +76,15 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
 
 /** The first group against each of the others. */
 function pairDifferences({ observations }: StudyObservations, facts: StudyFacts): PairDifferences[] {
-  const { plan, level, cause, groups } = facts;
-  const refused = notComputed("deaths-not-captured", "the export does not state that deaths are captured");
+  const { plan, level, cause, groups, crude } = facts;
   return groups.slice(1).map((_label, at) => {
     const pair = [0, at + 1] as const;
     const options = { cause, years: plan.years, groups: pair, level };
     return {
       groups: pair,
-      crude: facts.crudeAllowed
+      crude: crude.computed
         ? yearDifference(observations, { ...options, measure: "incidence" })
-        : plan.years.map(() => refused),
+        : plan.years.map(() => crude),
       net: yearDifference(observations, { ...options, measure: "survival" }),
     };
   });
@@ -125,10 +124,6 @@ function recordedStates(
       size: { units, persons },
     })),
   };
-}
-
-function allRows(rows: number): Int32Array {
-  return Int32Array.from({ length: rows }, (_, row) => row);
 }
 
 /** Rows of the first list that the second, a part of it, lacks. */

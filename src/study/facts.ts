@@ -1,3 +1,4 @@
+import type { Answer } from "../base/answer.ts";
 import type { Findings } from "../base/finding.ts";
 import type { TimeUnit } from "../base/time-unit.ts";
 import type { ExportDescriptor } from "../cases/descriptor.ts";
@@ -26,7 +27,7 @@ export interface StudyFacts {
   readonly cause: string;
   readonly competing: readonly string[];
   readonly timeUnit: TimeUnit;
-  readonly crudeAllowed: boolean;
+  readonly crude: Answer<{ readonly allowed: true }>;
   readonly delayedEntry: boolean;
   readonly clusters: ClusterChoice;
   readonly hashes: {

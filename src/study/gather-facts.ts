@@ -1,9 +1,9 @@
 import { canonicalJson, contentHash } from "../base/content-hash.ts";
 import type { Findings } from "../base/finding.ts";
 import type { Cases } from "../cases/cases.ts";
-import { allowedRisks } from "../cohort/allowed-risks.ts";
 import type { FollowUp } from "../cohort/cohort.ts";
 import type { ExposureGroups } from "../technique/exposure.ts";
+import { crudeRisk } from "./crude-risk.ts";
 import type { ClusterChoice, StudyFacts } from "./facts.ts";
 import { lockFileHash, mantleVersion } from "./mantle-version.ts";
 import type { NotebookSource } from "./notebook-source.ts";
@@ -43,7 +43,7 @@ export function gatherFacts(known: KnownSoFar): StudyFacts {
     cause,
     competing,
     timeUnit: followUp.timeUnit,
-    crudeAllowed: allowedRisks(cases.descriptor).crude,
+    crude: crudeRisk(cases, plan.endpoint),
     delayedEntry: followUp.entry !== undefined,
     clusters: choice,
     hashes: {

@@ -45,7 +45,7 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
 
 /** "Per 1,000" wording belongs to crude risk; without captured deaths only net risk is left, and says so. */
 function briefRisk(facts: StudyFacts): "crude" | "net" {
-  return facts.crudeAllowed ? "crude" : "net";
+  return facts.crude.computed ? "crude" : "net";
 }
 
 function couldFind(view: ClearedView, facts: StudyFacts): Prose {

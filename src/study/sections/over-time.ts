@@ -16,12 +16,12 @@ export const overTime: Section = {
   exhibits: (estimates, facts) => [...crudeExhibit(estimates, facts), netExhibit(estimates, facts)],
   blocks: (view, facts, figures) => [
     ...exhibitBlock(view.curves("crude-risk"), figures),
-    ...(facts.crudeAllowed
+    ...(facts.crude.computed
       ? []
       : [
           {
             kind: "caution" as const,
-            text: "Crude risk cannot be computed: the export does not state that deaths are captured, so how many die first is unknown.",
+            text: `Crude risk is not given: ${facts.crude.because}.`,
           },
         ]),
     ...exhibitBlock(view.curves("net-risk"), figures),
