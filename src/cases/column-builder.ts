@@ -1,20 +1,24 @@
 import type { Column } from "../base/column.ts";
-import type { Finding } from "../base/finding.ts";
 import type { FindingLog } from "../base/finding-log.ts";
-import { CELL, UNREADABLE_REASON } from "./cell-status.ts";
-import { dayColumnSql, type MissingWords, numberColumnSql, textColumnSql } from "./column-sql.ts";
+import { CELL } from "./cell-status.ts";
+import { dayColumnSql, listedColumnSql, numberColumnSql, textColumnSql, UNLISTED } from "./column-sql.ts";
 import type { ColumnTaker } from "./csv-table.ts";
 import type { ExportField } from "./descriptor.ts";
 import { BOOLEAN_WORDS, kindOfField } from "./field-kind.ts";
 import { copyTexts, numbersOf } from "./raw-vector.ts";
-import { type CollectedWords, wordCollector } from "./word-collector.ts";
-import { wordTable } from "./word-table.ts";
+import { type Missing, missingWords, settleCells } from "./settle-cells.ts";
+import { type CollectedWords, type WordCollector, wordCollector } from "./word-collector.ts";
+import { type ClosedWord, type WordTable, wordTable } from "./word-table.ts";
 
 /** A code index has at most 16 bits; open lists that are longer stay text. */
 const MOST_CODES = 65_535;
+/** The places in a list of words fit one byte, with one left for words that are not in it. */
+const MOST_LISTED = 254;
 
 /** Takes one column of the file and makes it a typed column. */
 export interface ColumnBuilder extends ColumnTaker {
+  /** Once all rows were taken: what else must be read of the column before it can be built. */
+  secondLook?(): ColumnTaker | undefined;
   /** The column, once all rows were taken; every cell that is not what the dictionary says goes to the log. */
   build(log: FindingLog, lineOfRow: Uint32Array): Column;
 }
@@ -45,19 +49,6 @@ interface Context {
   readonly missing: Missing;
 }
 
-interface Missing extends MissingWords {
-  readonly reasons: readonly string[];
-}
-
-/** A blank is always missing, with a reason of its own unless the dictionary names one. */
-function missingWords(declared: readonly { readonly value: string; readonly label: string }[]): Missing {
-  const words = declared.map(({ value }) => value);
-  const reasons = declared.map(({ label }) => label);
-  const blank = words.indexOf("");
-  if (blank >= 0) return { words, reasons, blank: blank + 1 };
-  return { words, reasons: [...reasons, "blank"], blank: words.length + 1 };
-}
-
 function dayBuilder({ field, position, rows, missing }: Context): ColumnBuilder {
   const values = new Int32Array(rows);
   const status = new Uint8Array(rows);
@@ -68,7 +59,7 @@ function dayBuilder({ field, position, rows, missing }: Context): ColumnBuilder 
     build: (log, lineOfRow) => ({
       kind: "day",
       values,
-      ...settle(field, status, missing, "value-not-a-date", log, lineOfRow),
+      ...settleCells(field, status, missing, "value-not-a-date", log, lineOfRow),
     }),
   };
 }
@@ -84,7 +75,7 @@ function numberBuilder({ field, position, rows, missing }: Context): ColumnBuild
     build: (log, lineOfRow) => ({
       kind: "number",
       values,
-      ...settle(field, status, missing, "value-not-a-number", log, lineOfRow),
+      ...settleCells(field, status, missing, "value-not-a-number", log, lineOfRow),
     }),
   };
 }
@@ -128,39 +119,83 @@ function textColumn(
     const text = values[row]!;
     status[row] = text === "" ? missing.blank : (reasonOfWord.get(text) ?? CELL.present);
   }
-  return { kind: "text", values, ...settle(field, status, missing, "", log, lineOfRow) };
+  return { kind: "text", values, ...settleCells(field, status, missing, "", log, lineOfRow) };
 }
 
-function codeBuilder({ field, position, rows, missing }: Context): ColumnBuilder {
-  const collector = wordCollector(rows);
+function codeBuilder(context: Context): ColumnBuilder {
+  const list = closedList(context.field);
+  return list === undefined ? openCodeBuilder(context) : closedCodeBuilder(context, list);
+}
+
+function openCodeBuilder({ field, position, rows, missing }: Context): ColumnBuilder {
+  const { taker, collected } = wordTaker(position, rows);
   return {
-    position,
-    sql: textColumnSql(position),
-    take: ([vector], offset) => {
-      if (vector !== undefined) collector.take(vector, offset);
-    },
+    ...taker,
     build: (log, lineOfRow) => {
-      const collected = collector.finish();
-      const isOpen = field.categories === undefined && field.type !== "boolean";
-      if (!isOpen || collected.words.length <= MOST_CODES) {
-        return codeColumn(field, collected, missing, log, lineOfRow);
+      const { words, indexOfRow } = collected();
+      if (words.length <= MOST_CODES) {
+        const table = wordTable(words, undefined, missing);
+        reportLookalikes(field, table.codes, log);
+        return codeColumn(field, table, indexOfRow, missing, log, lineOfRow);
       }
-      const values = Array.from(collected.indexOfRow, (word) => collected.words[word] ?? "");
+      const values = Array.from(indexOfRow, (word) => words[word] ?? "");
       return textColumn(field, values, missing, log, lineOfRow);
     },
   };
 }
 
+/**
+ * The words that the dictionary spells out come back as their place in the list, which is several times cheaper than
+ * texts. Only where other words turn up, all words of the column are read in a second look.
+ */
+function closedCodeBuilder(
+  { field, position, rows, missing }: Context,
+  list: readonly ClosedWord[],
+): ColumnBuilder {
+  const spelt = list.flatMap(({ value, alsoWritten }) => [value, ...alsoWritten]);
+  const listed = [...new Set([...spelt, ...missing.words, ""])].filter((word) => word !== UNLISTED);
+  const { taker, collected } = wordTaker(position, rows);
+  const build = ({ words, indexOfRow }: CollectedWords, log: FindingLog, lineOfRow: Uint32Array) =>
+    codeColumn(field, wordTable(words, list, missing), indexOfRow, missing, log, lineOfRow);
+  if (listed.length > MOST_LISTED) {
+    return { ...taker, build: (log, lineOfRow) => build(collected(), log, lineOfRow) };
+  }
+  const placeOfRow = new Uint8Array(rows);
+  const hasUnlisted = () => placeOfRow.includes(listed.length);
+  return {
+    position,
+    sql: listedColumnSql(position, listed),
+    take: ([vector], offset) => {
+      if (vector !== undefined) placeOfRow.set(numbersOf(vector, Uint8Array), offset);
+    },
+    secondLook: () => (hasUnlisted() ? taker : undefined),
+    build: (log, lineOfRow) =>
+      build(hasUnlisted() ? collected() : { words: listed, indexOfRow: placeOfRow }, log, lineOfRow),
+  };
+}
+
+function wordTaker(position: number, rows: number): { taker: ColumnTaker; collected: () => CollectedWords } {
+  let collector: WordCollector | undefined;
+  const taker: ColumnTaker = {
+    position,
+    sql: textColumnSql(position),
+    take: ([vector], offset) => {
+      // Made at the first row: most columns with a list need no collector.
+      collector ??= wordCollector(rows);
+      if (vector !== undefined) collector.take(vector, offset);
+    },
+  };
+  return { taker, collected: () => (collector ?? wordCollector(rows)).finish() };
+}
+
 function codeColumn(
   field: ExportField,
-  { words, indexOfRow }: CollectedWords,
+  table: WordTable,
+  indexOfRow: CollectedWords["indexOfRow"],
   missing: Missing,
   log: FindingLog,
   lineOfRow: Uint32Array,
 ): Column {
-  const list = closedList(field);
-  const table = wordTable(words, list, missing);
-  if (list === undefined) reportLookalikes(field, table.codes, log);
   const rows = indexOfRow.length;
   const values = table.codes.length <= 0x100 ? new Uint8Array(rows) : new Uint16Array(rows);
   const status = new Uint8Array(rows);
@@ -176,11 +211,11 @@ function codeColumn(
     values,
     codes,
     labels,
-    ...settle(field, status, missing, "word-not-in-dictionary", log, lineOfRow),
+    ...settleCells(field, status, missing, "word-not-in-dictionary", log, lineOfRow),
   };
 }
 
-function closedList(field: ExportField) {
+function closedList(field: ExportField): readonly ClosedWord[] | undefined {
   if (field.categories !== undefined) {
     return field.categories.map(({ value, label }) => ({ value, label: label ?? value, alsoWritten: [] }));
   }
@@ -198,35 +233,4 @@ function reportLookalikes(field: ExportField, codes: readonly string[], log: Fin
   if (folded.size === codes.length) return;
   const details = { codes: codes.length, apart: folded.size };
   log.add({ code: "codes-look-alike", severity: "warning", field: field.name, details });
-}
-
-const STATUS_FINDINGS: Readonly<Record<number, Pick<Finding, "code" | "severity">>> = {
-  [CELL.serialNumber]: { code: "date-is-serial-number", severity: "error" },
-  [CELL.spacesAround]: { code: "spaces-around-value", severity: "note" },
-  [CELL.respelt]: { code: "word-respelt", severity: "note" },
-};
-
-/** Turns cell status into missing marks and findings. The status array becomes the mask: it was made for this column. */
-function settle(
-  field: ExportField,
-  status: Uint8Array,
-  missing: Missing,
-  unreadableCode: string,
-  log: FindingLog,
-  lineOfRow: Uint32Array,
-): { field: string; missing: Uint8Array; missingReasons: readonly string[] } {
-  const unreadable = missing.reasons.length + 1;
-  let hasUnreadable = false;
-  for (let row = 0; row < status.length; row += 1) {
-    // The row is within the array.
-    const cell = status[row]!;
-    if (cell < CELL.unreadable) continue;
-    const finding = STATUS_FINDINGS[cell] ?? { code: unreadableCode, severity: "error" as const };
-    log.add({ ...finding, row: row + 1, line: lineOfRow[row] ?? 0, field: field.name });
-    const isValue = finding.severity === "note";
-    status[row] = isValue ? CELL.present : unreadable;
-    hasUnreadable ||= !isValue;
-  }
-  const missingReasons = hasUnreadable ? [...missing.reasons, UNREADABLE_REASON] : missing.reasons;
-  return { field: field.name, missing: status, missingReasons };
 }

@@ -72,6 +72,19 @@ export function textColumnSql(position: number): ColumnSql {
   return { answers: [columnName(position)] };
 }
 
+/** Stands for whatever is not in the list of words; no line of a file can hold it beside a listed word. */
+export const UNLISTED = "\u0001";
+
+/** The place of the text in a list of at most 254 words, or of `UNLISTED` behind them. */
+export function listedColumnSql(position: number, words: readonly string[]): ColumnSql {
+  const text = columnName(position);
+  const listed = words.map(quoted).join(", ");
+  const list = `ENUM(${listed}, ${quoted(UNLISTED)})`;
+  return {
+    answers: [`CAST(CASE WHEN ${text} IN (${listed}) THEN ${text} ELSE ${quoted(UNLISTED)} END AS ${list})`],
+  };
+}
+
 interface Parsing {
   readonly parse: (text: string) => string;
   readonly isFaithful: (value: string, text: string) => string;

@@ -1,7 +1,7 @@
 import { type Column, isPresent } from "../base/column.ts";
 import type { FindingLog } from "../base/finding-log.ts";
 import type { ExportField } from "./descriptor.ts";
-import { limitValue } from "./descriptor-rules.ts";
+import { limitValue } from "./field-rules.ts";
 
 /** Reports every row that breaks a constraint of its field. A missing value breaks `required` alone. */
 export function checkConstraints(

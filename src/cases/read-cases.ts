@@ -4,7 +4,7 @@ import { type FindingLog, findingLog, joinFindings } from "../base/finding-log.t
 import { type ByteScan, byteScan } from "./byte-scan.ts";
 import type { Cases } from "./cases.ts";
 import { columnBuilder } from "./column-builder.ts";
-import { readCsvTable } from "./csv-table.ts";
+import { type ColumnTaker, readCsvTable } from "./csv-table.ts";
 import type { ExportDescriptor, ExportField } from "./descriptor.ts";
 import { caseFields, missingValuesOf } from "./descriptor-rules.ts";
 import { ExportError } from "./export-error.ts";
@@ -29,29 +29,13 @@ export async function readCases(descriptorPath: string): Promise<Cases> {
   const loaded = loadDescriptor(descriptorPath);
   const { path, encoding, delimiter, quote } = caseFile(loaded);
   const scan = byteScan(path, { delimiter, quote, encoding });
-  refuseIfUnsound(scan);
+  if (scan.findings.errors > 0) throw new ExportError("the case file is not a sound table", scan.findings);
   const log = findingLog();
   const positions = positionsOfFields(caseFields(loaded.descriptor), scan.header, log);
   if (log.findings().errors > 0) {
     throw new ExportError("the case file lacks columns", joinFindings(scan.findings, log.findings()));
   }
-  const builders = [...positions].map(([field, position]) => ({
-    field,
-    builder: columnBuilder(field, position, missingValuesOf(field, loaded.descriptor), scan.records),
-  }));
-  await withScratchFolder(async (scratch) => {
-    const plainPath = join(scratch, "cases.csv");
-    const needsCopy = encoding !== "utf-8" || hasMixedLineEnds(scan);
-    if (needsCopy) writePlainCopy(path, plainPath, { encoding, quote });
-    const takers = builders.map(({ builder }) => builder);
-    await readCsvTable(needsCopy ? plainPath : path, scan, takers, { delimiter, quote, scratch });
-  });
-  const columns = new Map<string, Column>();
-  for (const { field, builder } of builders) {
-    const column = builder.build(log, scan.lineOfRow);
-    checkConstraints(field, column, scan.lineOfRow, log);
-    columns.set(field.name, column);
-  }
+  const columns = await readColumns(loaded, scan, positions, log);
   return {
     rows: scan.records,
     columns,
@@ -67,6 +51,38 @@ export async function readCases(descriptorPath: string): Promise<Cases> {
   };
 }
 
+async function readColumns(
+  loaded: LoadedDescriptor,
+  scan: ByteScan,
+  positions: ReadonlyMap<ExportField, number>,
+  log: FindingLog,
+): Promise<ReadonlyMap<string, Column>> {
+  const { path, encoding, delimiter, quote } = caseFile(loaded);
+  const builders = [...positions].map(([field, position]) => ({
+    field,
+    builder: columnBuilder(field, position, missingValuesOf(field, loaded.descriptor), scan.records),
+  }));
+  await withScratchFolder(async (scratch) => {
+    const plainPath = join(scratch, "cases.csv");
+    const needsCopy = encoding !== "utf-8" || hasMixedLineEnds(scan);
+    if (needsCopy) writePlainCopy(path, plainPath, { encoding, quote });
+    const read = (takers: readonly ColumnTaker[]) =>
+      readCsvTable(needsCopy ? plainPath : path, scan, takers, { delimiter, quote, scratch });
+    await read(builders.map(({ builder }) => builder));
+    const again = builders
+      .map(({ builder }) => builder.secondLook?.())
+      .filter((taker) => taker !== undefined);
+    if (again.length > 0) await read(again);
+  });
+  const columns = new Map<string, Column>();
+  for (const { field, builder } of builders) {
+    const column = builder.build(log, scan.lineOfRow);
+    checkConstraints(field, column, scan.lineOfRow, log);
+    columns.set(field.name, column);
+  }
+  return columns;
+}
+
 function caseFile({ descriptor, folder }: LoadedDescriptor) {
   const resource = descriptor.resources[0];
   if (resource === undefined) throw new Error("a loaded descriptor has a resource");
@@ -74,11 +90,6 @@ function caseFile({ descriptor, folder }: LoadedDescriptor) {
   // The descriptor's rules admit these two only.
   const encoding = (resource.encoding ?? "utf-8").toLowerCase() as ExportEncoding;
   return { path: join(folder, resource.path), encoding, delimiter, quote: quoteChar };
-}
-
-function refuseIfUnsound(scan: ByteScan): void {
-  if (scan.findings.errors === 0) return;
-  throw new ExportError("the case file is not a sound table", scan.findings);
 }
 
 /** Where each field stands in the file, in the order of the file. */

@@ -3,13 +3,13 @@ import { LONGEST_INLINE, longText, slotText, type TextSlots, textSlots } from ".
 
 /** The different texts of a column, and which of them each record holds. */
 export interface CollectedWords {
-  /** In ascending order of code units. */
   readonly words: readonly string[];
-  readonly indexOfRow: Int32Array;
+  readonly indexOfRow: Int32Array | Uint8Array;
 }
 
 export interface WordCollector {
   take(vector: DuckDBVector, offset: number): void;
+  /** The words in ascending order of code units. */
   finish(): CollectedWords;
 }
 
