@@ -20,8 +20,10 @@ export function hideWhatGivesBack(ledger: Ledger): void {
   for (;;) {
     const { known, given } = closeLoneGaps(ledger);
     const exposed = workedOut(ledger.threshold, [...changed, ...given], known);
-    changed = hideBeside(exposed);
-    if (changed.length === 0) return;
+    const beside = hideBeside(exposed);
+    if (beside.length === 0) return;
+    // Those that had to wait are looked at again, whatever group they are in.
+    changed = [...beside, ...exposed];
   }
 }
 

@@ -133,6 +133,20 @@ describe("disclose() and what gives a hidden count back", () => {
     }
   });
 
+  it("forgets none of many exposed counts that share a total", () => {
+    // In each split 1 + 1 = 2 would be told, so each must lose a third part.
+    const all = count("all", 72);
+    const splits = Array.from({ length: 6 }, (_, at) =>
+      [1, 1, 40, 30].map((units, part) => count(`split ${at}/${part}`, units)),
+    );
+    const report = table(
+      "t",
+      [[countCell(all)], ...splits.map((parts) => parts.map(countCell))],
+      splits.map((parts) => ({ total: all, parts })),
+    );
+    expect(texts([report])).toEqual(["72", ...splits.flatMap(() => ["hidden", "hidden", "40", "hidden"])]);
+  });
+
   it("keeps the row and column totals of centres by outcome", () => {
     const centres = crossTable("outcome", { East: [3, 0, 4], North: [1, 9, 70], South: [6, 8, 61] }, [
       "infection",
