@@ -65,7 +65,10 @@ function decimalsOf(value: number): number {
 function lineMark(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
   const { factor } = shareScale(exhibit);
   const { colour, dashes, width } = lineStyle(curve.style);
-  const points = curve.time.map((time, step) => ({ time, value: factor * (curve.value[step] ?? 0) }));
+  // A tick at which only somebody left moves nothing: most ticks of an analyst's curve are such.
+  const points = curve.time.flatMap((time, step) =>
+    curve.value[step] === curve.value[step - 1] ? [] : [{ time, value: factor * (curve.value[step] ?? 0) }],
+  );
   // The last step holds to where the curve ends.
   const last = points.at(-1);
   if (last !== undefined) points.push({ time: curve.drawnTo, value: last.value });
@@ -112,7 +115,9 @@ function bandRuns(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>): BandPoi
   let open: BandPoint[] = [];
   for (const [step, time] of curve.time.entries()) {
     const limits = limitsAt(curve, step, factor);
-    if (limits !== undefined) open.push({ years: yearsOfTicks(time, exhibit.timeUnit), ...limits });
+    const last = open.at(-1);
+    const moves = limits !== undefined && (last?.low !== limits.low || last.high !== limits.high);
+    if (moves) open.push({ years: yearsOfTicks(time, exhibit.timeUnit), ...limits });
     const next = step + 1 < curve.time.length ? limitsAt(curve, step + 1, factor) : undefined;
     if (limits === undefined || next !== undefined) continue;
     // Nothing carries the band on: it stops where this step ends.

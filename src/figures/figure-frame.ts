@@ -73,8 +73,8 @@ function stamped(
   const size = 11;
   const [text = ""] = wrapText(stamp, size, (width - 16) / 1.12, 1);
   const box = boldWidth(text, size) + 12;
-  const frame = { x: width - box - 1, y: 1, width: box, height: 19, stroke: STAMP_INK, fill: "none" };
-  const words = { x: width - box / 2 - 1, y: 14.5, "font-size": size, "font-weight": 700, fill: STAMP_INK };
+  const frame = { x: 1, y: 1, width: box, height: 19, stroke: STAMP_INK, fill: "none" };
+  const words = { x: 1 + box / 2, y: 14.5, "font-size": size, "font-weight": 700, fill: STAMP_INK };
   return [
     svgElement(document, "rect", frame),
     svgElement(document, "text", { ...words, "text-anchor": "middle" }, text),

@@ -15,7 +15,7 @@ export interface TableCaption {
 export function renderTable(table: Cleared<ClearedTable>, caption: TableCaption, state: PageState): Markup {
   const captionId = state.uniqueId(`table-${table.id}-caption`);
   return html`<div class="scroll" role="group" tabindex="0" aria-labelledby="${captionId}"><table>
-<caption id="${captionId}"><span class="lead">${caption.lead}</span> ${caption.title}${stampOf(state)}</caption>
+<caption id="${captionId}"><div class="in-view"><span class="lead">${caption.lead}</span> ${caption.title}${stampOf(state)}</div></caption>
 <thead><tr>${table.columns.map(columnHead)}</tr></thead>
 ${rowGroups(table).map(
   (rows) => html`<tbody>${rows.map((row) => rowMarkup(row, table))}</tbody>

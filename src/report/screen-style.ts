@@ -68,6 +68,7 @@ figure { margin: 0; }
 figcaption, caption { text-align: left; font-size: 0.9375rem; line-height: 1.5; }
 figcaption { margin-bottom: 0.9rem; }
 caption { padding-bottom: 0.6rem; font-weight: 600; }
+.in-view { position: sticky; left: 0; width: fit-content; max-width: calc(100vw - 2.5rem); }
 .lead { color: var(--quiet); font-weight: 600; }
 .question { display: block; color: var(--quiet); max-width: 44rem; }
 .picture svg { display: block; width: 100%; min-width: 38rem; max-width: 47.5rem; height: auto; }
@@ -76,7 +77,7 @@ caption { padding-bottom: 0.6rem; font-weight: 600; }
 .notes p { margin: 0 0 0.25rem; }
 
 table { border-collapse: collapse; min-width: min(100%, 34rem); font-size: 0.875rem; line-height: 1.4; font-variant-numeric: tabular-nums lining-nums; }
-th, td { padding: 0.42rem 0.9rem 0.42rem 0; vertical-align: top; border-bottom: 1px solid var(--rule); font-weight: 400; }
+th, td { padding: 0.42rem 1.2rem 0.42rem 0; vertical-align: top; border-bottom: 1px solid var(--rule); font-weight: 400; }
 th:last-child, td:last-child { padding-right: 0.1rem; }
 thead th, thead td { vertical-align: bottom; border-bottom: 1.5px solid var(--ink); font-weight: 600; max-width: 14rem; }
 tbody:last-child tr:last-child > * { border-bottom: 1.5px solid var(--ink); }

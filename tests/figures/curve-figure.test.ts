@@ -175,6 +175,18 @@ describe("curveFigure()", () => {
     expectFiniteText(svg);
   });
 
+  it("draws the same picture with and without ticks at which nothing rises", () => {
+    const steps = { value: [0, 0.02, 0.03], low: [0, 0.01, 0.015], high: [0.01, 0.03, 0.05], drawnTo: 700 };
+    const full = {
+      time: [0, 40, 100, 180, 300, 310],
+      value: [0, 0, 0.02, 0.02, 0.03, 0.03],
+      low: [0, 0, 0.01, 0.01, 0.015, 0.015],
+      high: [0.01, 0.01, 0.03, 0.03, 0.05, 0.05],
+      drawnTo: 700,
+    };
+    expect(svgOf(oneCurve(full)) === svgOf(oneCurve({ ...steps, time: [0, 100, 300] }))).toBe(true);
+  });
+
   it("draws one censored knee as a visible line from 0 to its time", () => {
     const svg = svgOf(oneCurve({ drawnTo: 300 }));
     const [line] = curveLines(svg);
