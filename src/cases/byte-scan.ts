@@ -1,6 +1,6 @@
 import { isUtf8 } from "node:buffer";
 import { createHash } from "node:crypto";
-import { closeSync, openSync, readSync } from "node:fs";
+import { closeSync, openSync, readSync, statSync } from "node:fs";
 import iconv from "iconv-lite";
 import { UsageError } from "../base/errors.ts";
 import type { Findings } from "../base/finding.ts";
@@ -53,7 +53,7 @@ export function byteScan(path: string, options: ByteScanOptions = {}): ByteScan 
   const scanner = recordScanner(marks, log);
   const utf8 = utf8Check(log);
   let isFirst = true;
-  readChunks(path, chunkBytes, (buffer, length) => {
+  const stopped = !readChunks(path, chunkBytes, (buffer, length) => {
     hash.update(buffer.subarray(CARRY, CARRY + length));
     const mark = isFirst
       ? byteOrderMark(buffer.subarray(CARRY, CARRY + length))
@@ -71,7 +71,7 @@ export function byteScan(path: string, options: ByteScanOptions = {}): ByteScan 
     return scanner.push(buffer.subarray(CARRY + mark.length, CARRY + length));
   });
   if (encoding === "utf-8") utf8.finish(scanner.line());
-  const scanned = scanner.finish();
+  const scanned = scanner.finish({ stopped });
   const header = headerOf(scanned, encoding, delimiter, quote, log);
   return { ...scanned, header, fileHash: hash.digest("hex"), findings: log.findings() };
 }
@@ -92,37 +92,50 @@ function headerOf(
   return headerFields(iconv.decode(Buffer.from(headerBytes), encoding), delimiter, quote, log);
 }
 
-/** Calls `take` with a buffer in which each chunk stands behind `CARRY` spare bytes, until it answers false. */
+/**
+ * Calls `take` with a buffer in which each chunk stands behind `CARRY` spare bytes, until it answers false. Answers
+ * whether the whole file was taken.
+ */
 function readChunks(
   path: string,
   chunkBytes: number,
   take: (buffer: Uint8Array, length: number) => boolean,
-): void {
+): boolean {
   const file = opened(path);
   try {
     const buffer = new Uint8Array(CARRY + chunkBytes);
-    let length = readSync(file, buffer, CARRY, chunkBytes, null);
-    while (length > 0 && take(buffer, length)) length = readSync(file, buffer, CARRY, chunkBytes, null);
+    for (;;) {
+      const length = readSync(file, buffer, CARRY, chunkBytes, null);
+      if (length === 0) return true;
+      if (!take(buffer, length)) return false;
+    }
   } finally {
     closeSync(file);
   }
 }
 
 function opened(path: string): number {
+  // A folder opens without complaint and fails at the first read.
+  if (statSync(path, { throwIfNoEntry: false })?.isFile() !== true) throw notFound();
   try {
     return openSync(path, "r");
   } catch {
-    throw new UsageError(
-      "export-not-found",
-      "the case file cannot be opened; check the path in the descriptor",
-    );
+    throw notFound();
   }
+}
+
+function notFound(): UsageError {
+  return new UsageError(
+    "export-not-found",
+    "the case file cannot be opened; check the path in the descriptor",
+  );
 }
 
 /** Strict UTF-8 over chunks: a character cut by a chunk's end is carried into the bytes before the next one. */
 function utf8Check(log: FindingLog) {
   let carried = 0;
   let hasFailed = false;
+  let endedInReturn = false;
   const fail = (line: number) => {
     hasFailed = true;
     log.add({ code: "encoding-not-utf8", severity: "error", line });
@@ -133,7 +146,10 @@ function utf8Check(log: FindingLog) {
       const end = CARRY + length;
       const tail = incompleteTail(buffer.subarray(CARRY - carried, end));
       const whole = buffer.subarray(CARRY - carried, end - tail);
-      if (!isUtf8(whole)) return fail(lineAtStart + firstLineNotUtf8(whole));
+      // A line feed that completes the pair of the chunk before starts no further line.
+      const counted = endedInReturn && buffer[CARRY] === 0x0a ? 1 : 0;
+      if (!isUtf8(whole)) return fail(lineAtStart + firstLineNotUtf8(whole) - counted);
+      endedInReturn = buffer[end - 1] === 0x0d;
       buffer.copyWithin(CARRY - tail, end - tail, end);
       carried = tail;
       return true;

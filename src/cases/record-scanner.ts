@@ -19,7 +19,8 @@ export interface RecordScanner {
   push(bytes: Uint8Array): boolean;
   /** Line of the file at which the next byte stands. */
   line(): number;
-  finish(): ScannedRecords;
+  /** `stopped`: bytes are left that were not pushed, so the record under way is no finding. */
+  finish(options?: { readonly stopped?: boolean }): ScannedRecords;
 }
 
 export interface RecordScannerOptions {
@@ -178,11 +179,15 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
     if (headerLength > LONGEST_HEADER) log.add({ code: "header-too-long", severity: "error", line: 1 });
   }
 
-  function finish(): ScannedRecords {
+  function endFile(): void {
     if (state === QUOTED) {
       const row = inHeader() ? {} : { row: records + 1 };
       log.add({ code: "quote-not-closed", severity: "error", ...row, line: quoteLine });
     } else if (position > recordStart) endRecord(position);
+  }
+
+  function finish({ stopped = false }: { readonly stopped?: boolean } = {}): ScannedRecords {
+    if (!stopped) endFile();
     const headerBytes = inHeader() ? undefined : joined(header);
     return {
       records,

@@ -127,7 +127,9 @@ describe("byteScan() on faulty files", () => {
   it("names the line of the first byte that is not UTF-8", () => {
     const latin = Buffer.from("a,b\r\n1,2\r\n3,\u00e5\r\n", "latin1");
     expect(faults(latin)).toEqual([["encoding-not-utf8", undefined, 3]]);
-    expect(faults(latin, { chunkBytes: 4 })).toEqual([["encoding-not-utf8", undefined, 3]]);
+    for (const chunkBytes of [1, 2, 3, 4, 5, 6, 9]) {
+      expect(faults(latin, { chunkBytes })).toEqual([["encoding-not-utf8", undefined, 3]]);
+    }
   });
 
   it.each([
@@ -167,7 +169,17 @@ describe("byteScan() on faulty files", () => {
     ]);
   });
 
-  it("refuses a file that is not there without naming its folder", () => {
+  it("does not blame the record in which it had to stop", () => {
+    const content = Buffer.from('a,b\n1,2\n3,"4\n\u00e5,x', "latin1");
+    for (const chunkBytes of [1, 9, 12]) {
+      expect(faults(content, { chunkBytes })).toEqual([["encoding-not-utf8", undefined, 4]]);
+    }
+  });
+
+  it("refuses a file that is not there, and a folder, without naming them", () => {
     expect(() => byteScan("/no/such/file")).toThrow(/^the case file cannot be opened/);
+    expect(() => byteScan(import.meta.dirname)).toThrow(
+      /^the case file cannot be opened; check the path in the desc/,
+    );
   });
 });
