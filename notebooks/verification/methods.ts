@@ -1,0 +1,30 @@
+import type { Method } from "./check.ts";
+import { clusteredChecks } from "./methods/clustered.ts";
+import { covariateChecks } from "./methods/covariates.ts";
+import { followUpChecks } from "./methods/follow-up.ts";
+import { differenceChecks, grayChecks, incidenceChecks } from "./methods/incidence.ts";
+import { kaplanMeierChecks } from "./methods/kaplan-meier.ts";
+import { logRankChecks } from "./methods/log-rank.ts";
+import { multiplicityChecks, planningChecks } from "./methods/planning.ts";
+import { rateChecks } from "./methods/rates.ts";
+import { restrictedMeanChecks } from "./methods/restricted-mean.ts";
+import { specialFunctionChecks } from "./methods/special-functions.ts";
+
+/** Every method with its checks, computed now, in the order of the report. */
+export function verifiedMethods(): readonly Method[] {
+  return [
+    specialFunctionChecks(),
+    kaplanMeierChecks(),
+    followUpChecks(),
+    logRankChecks(),
+    incidenceChecks(),
+    grayChecks(),
+    differenceChecks(),
+    clusteredChecks(),
+    restrictedMeanChecks(),
+    rateChecks(),
+    covariateChecks(),
+    planningChecks(),
+    multiplicityChecks(),
+  ];
+}

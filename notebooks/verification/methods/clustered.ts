@@ -1,0 +1,197 @@
+import { clusteredIncidence } from "../../../src/survival/clustered-incidence.ts";
+import { clusteredLogRank } from "../../../src/survival/clustered-log-rank.ts";
+import { clusteredSurvival } from "../../../src/survival/clustered-survival.ts";
+import type { ObservationColumns } from "../../../src/survival/observations.ts";
+import { yearDifference } from "../../../src/survival/year-difference.ts";
+import {
+  codeColumn,
+  numberColumn,
+  referenceRecord,
+  referenceRows,
+} from "../../../tests/reference/reference-files.ts";
+import { toleranceOf } from "../../../tests/reference/tolerance.ts";
+import { type Example, type Method, seriesCheck, valueCheck } from "../check.ts";
+import { answered, atEvents, present } from "../curves.ts";
+import { gammopathy, stepAt } from "../gammopathy.ts";
+import { REFERENCES } from "../references.ts";
+
+const record = (id: string) => referenceRecord("19_clustered", id);
+const CLUSTERS = 40;
+const TITLE = "gammopathy data in 40 invented clusters that hold women and men";
+
+/** Variance between clusters: curves, incidence, the log-rank score and differences. */
+export function clusteredChecks(): Method {
+  return {
+    id: "clusters",
+    title: "Variance between clusters and with sampling weights",
+    functions: ["clusteredLogRank", "clusteredSurvival", "clusteredIncidence", "yearDifference"],
+    notes: ["Sums of squared influence by cluster, without a small-sample factor, on both sides."],
+    examples: [logRank(), survival(), incidence(), difference(), weights()],
+  };
+}
+
+function clustered(by: "sex" | "age"): ObservationColumns {
+  const columns = gammopathy(by);
+  return { ...columns, cluster: { codes: columns.exit.map((_, row) => row % CLUSTERS), word: "centre" } };
+}
+
+function logRank(): Example {
+  const reference = record("clustered.logrank");
+  const inSex = { ...clustered("age"), stratum: codeColumn(referenceRows("mgus2.csv"), "sex", ["F", "M"]) };
+  const tests = [
+    {
+      words: "malignancy, women and men",
+      name: "malignancyBySex",
+      columns: clustered("sex"),
+      event: "malignancy",
+    },
+    { words: "death, women and men", name: "deathBySex", columns: clustered("sex"), event: "death" },
+    { words: "death, three ages", name: "deathByAge", columns: clustered("age"), event: "death" },
+    { words: "death, three ages within sex", name: "deathByAgeWithinSex", columns: inSex, event: "death" },
+  ];
+  return {
+    title: `Log-rank, ${TITLE}`,
+    fromMemory: false,
+    reference: `${REFERENCES.survival}: robust score test of a Cox model at coefficient 0, Breslow ties`,
+    checks: tests.flatMap(({ words, name, columns, event }) => {
+      const ours = answered(clusteredLogRank(columns, { event: [event] }));
+      const theirs = reference.expected[name];
+      return [
+        valueCheck(`Chi-square, ${words}`, ours.chiSquare, theirs.chisq, toleranceOf(reference)),
+        valueCheck(`p, ${words}`, ours.p, theirs.p, toleranceOf(reference)),
+      ];
+    }),
+  };
+}
+
+function survival(): Example {
+  const reference = record("clustered.survival");
+  const columns = clustered("sex");
+  const { groups } = clusteredSurvival(columns);
+  const { times, bySex } = reference.expected;
+  return {
+    title: `Free of malignancy and death at 1, 5, 10 and 15 years, ${TITLE}`,
+    fromMemory: false,
+    reference: REFERENCES.survival,
+    checks: ["F", "M"].flatMap((sex, group) => {
+      const curve = present(groups[group], "a curve");
+      const places = times.map((time: number) => stepAt(curve.time, time)) as number[];
+      const words = sex === "F" ? "women" : "men";
+      return [
+        seriesCheck(
+          `Survival, ${words}`,
+          places.map((place) => curve.survival[place]),
+          bySex[sex].survival,
+          toleranceOf(reference),
+        ),
+        seriesCheck(
+          `Standard error between clusters, ${words}`,
+          places.map((place) => curve.standardError[place]),
+          bySex[sex].se,
+          toleranceOf(reference),
+        ),
+      ];
+    }),
+  };
+}
+
+function incidence(): Example {
+  const reference = record("clustered.incidence");
+  const { curves } = clusteredIncidence(clustered("sex"));
+  const { times, bySex } = reference.expected;
+  return {
+    title: `Incidence at 1, 5, 10 and 15 years, ${TITLE}`,
+    fromMemory: false,
+    reference: `${REFERENCES.survival}: influence of each row, summed by cluster`,
+    checks: ["F", "M"].flatMap((sex, group) =>
+      ["malignancy", "death"].flatMap((cause, index) => {
+        const curve = present(curves[2 * group + index], "a curve");
+        const places = times.map((time: number) => stepAt(curve.time, time)) as number[];
+        const words = `${cause}, ${sex === "F" ? "women" : "men"}`;
+        const theirs = bySex[sex][`cause${index + 1}`];
+        return [
+          seriesCheck(
+            `Incidence, ${words}`,
+            places.map((place) => curve.incidence[place]),
+            theirs.cif,
+            toleranceOf(reference),
+          ),
+          seriesCheck(
+            `Standard error between clusters, ${words}`,
+            places.map((place) => curve.standardError[place]),
+            theirs.se,
+            toleranceOf(reference),
+          ),
+        ];
+      }),
+    ),
+  };
+}
+
+function difference(): Example {
+  const reference = record("clustered.difference");
+  const { expected } = reference;
+  const years = expected.times.map((time: number) => time / 12) as number[];
+  return {
+    title: `Women less men at 1, 5, 10 and 15 years, ${TITLE}`,
+    fromMemory: false,
+    reference: `${REFERENCES.survival}: influence on women less influence on men, summed by cluster`,
+    checks: ["malignancy", "death"].flatMap((cause, index) => {
+      const ours = yearDifference(clustered("sex"), { measure: "incidence", cause, years }).map((answer) =>
+        answered(answer),
+      );
+      const theirs = expected[`cause${index + 1}`];
+      return [
+        seriesCheck(
+          `Difference, ${cause}`,
+          ours.map((answer) => answer.difference),
+          theirs.difference,
+          toleranceOf(reference),
+        ),
+        seriesCheck(
+          `Standard error between clusters, ${cause}`,
+          ours.map((answer) => answer.standardError),
+          theirs.se,
+          toleranceOf(reference),
+        ),
+      ];
+    }),
+  };
+}
+
+function weights(): Example {
+  const reference = referenceRecord("01_kaplan_meier", "km.weighted.robust");
+  const rows = referenceRows("aml_weighted.csv");
+  const labels = ["Maintained", "Nonmaintained"];
+  const { groups } = clusteredSurvival(
+    {
+      exit: numberColumn(rows, "time"),
+      event: numberColumn(rows, "status"),
+      group: codeColumn(rows, "group", labels),
+      weight: { kind: "sampling", values: numberColumn(rows, "wFrac") },
+    },
+    { scale: "log" },
+  );
+  return {
+    title: "Sampling weights, each row its own cluster (leukaemia maintenance, invented weights)",
+    fromMemory: false,
+    reference: `${REFERENCES.survival}: infinitesimal jackknife`,
+    checks: labels.flatMap((label, place) => {
+      const ours = atEvents(present(groups[place], "a curve"));
+      const theirs = reference.expected.robust[label];
+      const alive = (values: readonly unknown[]) =>
+        values.map((value, step) => (theirs.survival[step] === 0 ? null : value));
+      const words = label.toLowerCase();
+      return [
+        seriesCheck(`Survival, ${words}`, ours.survival, theirs.survival, toleranceOf(reference)),
+        seriesCheck(`Standard error, ${words}`, ours.standardError, alive(theirs.se), toleranceOf(reference)),
+        seriesCheck(
+          `95 % limits, log scale, ${words}`,
+          [...ours.lower, ...ours.upper],
+          [...alive(theirs.lower), ...alive(theirs.upper)],
+          toleranceOf(reference),
+        ),
+      ];
+    }),
+  };
+}
