@@ -39,7 +39,7 @@ export function incidenceSteps(steps: RiskSteps, options: IncidenceStepsOptions)
     standardError,
     ...limitsOfSteps(path.incidence, standardError, shown.atRisk, limits),
     followedTo: time.at(-1) ?? 0,
-    drawnTo: stopOf(steps, path, timeUnit),
+    drawnTo: stopOf(steps, path),
   };
   return { ...result, atYears: options.years.map((year) => yearValue(result, year, limits, timeUnit)) };
 }
@@ -65,11 +65,11 @@ function limitsOfSteps(
   return arrays;
 }
 
-function stopOf({ time, atRisk, shown }: RiskSteps, path: IncidencePath, timeUnit: TimeUnit): DrawnTo {
+function stopOf({ time, atRisk, shown }: RiskSteps, path: IncidencePath): DrawnTo {
   const stop = drawnTo(time, shown.atRisk);
   if (!stop.computed) return stop;
   // A tick before the risk set emptied may still be drawn to.
-  return riskSetEmptied(time, atRisk, path.eventFree, stop.tick - 1, timeUnit) ?? stop;
+  return riskSetEmptied(time, atRisk, path.eventFree, stop.tick - 1) ?? stop;
 }
 
 function yearValue(

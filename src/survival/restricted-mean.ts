@@ -114,7 +114,7 @@ function groupMean(
       `follow-up of group ${steps.group} ends on ${counts.timeUnit.word} ${followedTo}, before ${toTick}`,
     );
   }
-  const emptied = riskSetEmptied(steps.time, steps.atRisk, area.survival, toTick, counts.timeUnit);
+  const emptied = riskSetEmptied(steps.time, steps.atRisk, area.survival, toTick);
   if (emptied !== undefined) return emptied;
   if (area.variance === 0) {
     return area.lost === 0

@@ -1,5 +1,7 @@
 import { type NotComputed, notComputed } from "../base/answer.ts";
-import type { TimeUnit } from "../base/time-unit.ts";
+
+/** The reason as readers see it; the tick stands in the result, for analysts. */
+export const RISK_SET_EMPTIED = "early on nobody was left under observation, although others came later";
 
 /**
  * Why an estimate means nothing after a tick that left nobody under observation although others entered later, or
@@ -10,20 +12,24 @@ export function riskSetEmptied(
   atRisk: ArrayLike<number>,
   eventFree: ArrayLike<number>,
   tick: number,
-  timeUnit: TimeUnit,
 ): NotComputed | undefined {
+  const emptied = emptiedAt(time, atRisk, eventFree);
+  if (emptied === null || emptied > tick) return undefined;
+  // Without the tick: it is one case's follow-up, and reasons are printed for every reader.
+  return notComputed("risk-set-emptied", RISK_SET_EMPTIED);
+}
+
+/** The first tick that left nobody at risk, or nobody free of the event, although others were at risk later. */
+export function emptiedAt(
+  time: ArrayLike<number>,
+  atRisk: ArrayLike<number>,
+  eventFree: ArrayLike<number>,
+): number | null {
   let lastAtRisk = atRisk.length - 1;
   while (lastAtRisk > 0 && !((atRisk[lastAtRisk] ?? 0) > 0)) lastAtRisk--;
   for (let step = 0; step < lastAtRisk; step++) {
-    const at = time[step] ?? 0;
-    if (at > tick) return undefined;
     const isEmpty = eventFree[step] === 0 || ((atRisk[step] ?? 0) > 0 && atRisk[step + 1] === 0);
-    if (isEmpty) {
-      return notComputed(
-        "risk-set-emptied",
-        `on ${timeUnit.word} ${at} nobody was left under observation, although others came later`,
-      );
-    }
+    if (isEmpty) return time[step] ?? null;
   }
-  return undefined;
+  return null;
 }

@@ -4,6 +4,7 @@ import { type DrawnTo, drawnTo } from "./drawn-to.ts";
 import { type EventRoles, eventsInRole } from "./event-roles.ts";
 import type { SurvivalPath } from "./product-limit.ts";
 import type { LimitSource, SurvivalSteps, YearValue } from "./results.ts";
+import { emptiedAt, RISK_SET_EMPTIED } from "./risk-set-emptied.ts";
 import { atRiskAt, type RiskSteps, stepsUpTo } from "./risk-steps.ts";
 import { type SurvivalLimitOptions, survivalLimits } from "./survival-limits.ts";
 import { yearRefusal } from "./year-refusal.ts";
@@ -21,8 +22,8 @@ export function survivalSteps(steps: RiskSteps, options: SurvivalStepOptions): S
   const { path, roles, limits, timeUnit } = options;
   const { time, shown } = steps;
   const eventsAt = eventsInRole({ events: shown.events, time }, roles.wanted);
-  const emptiedAt = emptied(steps, path);
-  const stop = stopOf(steps, emptiedAt, timeUnit);
+  const emptied = emptiedAt(time, steps.atRisk, path.survival);
+  const stop = stopOf(steps, emptied);
   const curve = {
     group: steps.group,
     cases: steps.cases,
@@ -34,7 +35,7 @@ export function survivalSteps(steps: RiskSteps, options: SurvivalStepOptions): S
     survival: [...path.survival],
     ...limitColumns(path, shown.atRisk, limits),
     followedTo: time[time.length - 1] ?? 0,
-    emptiedAt,
+    emptiedAt: emptied,
     drawnTo: stop,
   };
   return { ...curve, atYears: options.years.map((year) => valueAtYear(year, curve, limits, timeUnit)) };
@@ -72,23 +73,12 @@ function censoredOrOther({ shown, time }: RiskSteps, { wanted }: EventRoles): nu
   return [...shown.censored.map((censored, step) => censored + (other[step] ?? 0))];
 }
 
-/** The first tick that left nobody at risk, or survival at 0, although others came under observation later. */
-function emptied({ time, atRisk }: RiskSteps, { survival }: SurvivalPath): number | null {
-  const lastAtRisk = atRisk.findLastIndex((count) => count > 0);
-  for (let step = 0; step < lastAtRisk; step += 1) {
-    const isEmpty = survival[step] === 0 || ((atRisk[step] ?? 0) > 0 && atRisk[step + 1] === 0);
-    if (isEmpty) return time[step] ?? null;
-  }
-  return null;
-}
-
-function stopOf({ time, shown }: RiskSteps, emptiedAt: number | null, timeUnit: TimeUnit): DrawnTo {
+function stopOf({ time, shown }: RiskSteps, emptied: number | null): DrawnTo {
   const stop = drawnTo(time, shown.atRisk);
-  if (!stop.computed || emptiedAt === null || stop.tick <= emptiedAt) return stop;
+  if (!stop.computed || emptied === null || stop.tick <= emptied) return stop;
   return notComputed(
     "risk-set-emptied",
-    `on ${timeUnit.word} ${emptiedAt} nobody was left under observation, although others came later; ` +
-      `ask for the curve of those without an event by then (from: ${emptiedAt})`,
+    `${RISK_SET_EMPTIED}; ask for the curve of those without an event by then (option from)`,
   );
 }
 

@@ -2,6 +2,7 @@ import { type Answer, computed, notComputed } from "../base/answer.ts";
 import type { TimeUnit } from "../base/time-unit.ts";
 import { requireInnerProbability } from "../numeric/argument-checks.ts";
 import type { SurvivalCurve, SurvivalSteps } from "./results.ts";
+import { RISK_SET_EMPTIED } from "./risk-set-emptied.ts";
 
 /** A tick, or how far follow-up went without reaching one. */
 export type TimeReached =
@@ -54,10 +55,7 @@ function timeOf(steps: SurvivalSteps, height: number): TimeToFraction["groups"][
   if (steps.time.length === 0) return notComputed("no-cases", "the group holds no case");
   const estimate = firstAtOrBelow(steps, steps.survival, height);
   if (steps.emptiedAt !== null && (!estimate.reached || estimate.tick >= steps.emptiedAt)) {
-    return notComputed(
-      "risk-set-emptied",
-      "nobody was left under observation before the answer was reached, although others came later; use the conditional curve",
-    );
+    return notComputed("risk-set-emptied", RISK_SET_EMPTIED);
   }
   return computed({
     estimate,

@@ -9,10 +9,7 @@ export function yearRefusal(
 ): NotComputed | undefined {
   const tick = tickOfYear(year, timeUnit);
   if (tick > followedTo) {
-    return notComputed(
-      "beyond-follow-up",
-      `nobody was followed for ${year} years`,
-    );
+    return notComputed("beyond-follow-up", `nobody was followed for ${year} years`);
   }
   if (!drawnTo.computed) return drawnTo;
   if (tick <= drawnTo.tick) return undefined;
