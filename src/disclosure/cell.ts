@@ -9,8 +9,10 @@ import {
 } from "../base/display.ts";
 import type { ClearedCell } from "./cleared.ts";
 import type { Clearing } from "./clearing.ts";
+import { coarseNumbers } from "./coarse-numbers.ts";
 import type { Cell, Count } from "./exhibit.ts";
 import { enter, enterRest, type Ledger, whyHidden } from "./ledger.ts";
+import { isSmall } from "./primary.ts";
 
 /** One word for a small count and for one that would give it back: which is which is nobody's business. */
 export const HIDDEN_CELL: ClearedCell = { text: "hidden", values: [], hidden: true };
@@ -32,11 +34,24 @@ export function enterCell(ledger: Ledger, cell: Cell): void {
 export function clearCell({ ledger, note }: Clearing, cell: Cell): ClearedCell {
   const because = whyHidden(ledger, countsOf(cell));
   if (because !== undefined) {
+    const coarse = coarseCell(ledger, cell);
+    if (coarse !== undefined) {
+      note("coarse");
+      return coarse;
+    }
     note(because);
     return HIDDEN_CELL;
   }
   const { text, values, printed } = shown(cell, ledger.threshold > 0);
   return { text, values: ledger.threshold > 0 ? printed : values.map(full), hidden: false };
+}
+
+/** Whole steps where every count of the cell is large enough by itself; undefined where it must be hidden. */
+function coarseCell(ledger: Ledger, cell: Cell): ClearedCell | undefined {
+  if (cell.kind !== "numbers" || cell.oneEventChanges === undefined) return undefined;
+  const entries = cell.restsOn.map((count) => ledger.byKey.get(count.key));
+  if (!entries.every((entry) => entry !== undefined && !isSmall(entry, ledger.threshold))) return undefined;
+  return { ...coarseNumbers(cell, cell.oneEventChanges), hidden: false, coarse: true };
 }
 
 /** A count that no table cell holds. */

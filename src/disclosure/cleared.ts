@@ -12,6 +12,8 @@ export interface ClearedCell {
   /** The printed numbers, in order; for analysts with 12 significant digits. Empty for text and hidden cells. */
   readonly values: readonly number[];
   readonly hidden: boolean;
+  /** Numbers in whole steps, because a neighbouring count is small. */
+  readonly coarse?: true;
 }
 
 export interface ClearedTable {

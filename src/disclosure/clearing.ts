@@ -5,11 +5,12 @@ import type { HiddenBecause, Ledger } from "./ledger.ts";
 export const ACTS = {
   small: "hidden: below the threshold",
   subtraction: "hidden: could be had by subtraction",
+  coarse: "rounded to whole steps: a neighbouring count is small",
   rounded: "number at risk rounded to 5",
   merged: "steps merged",
   cut: "line cut short",
   notDrawn: "line not drawn",
-} as const satisfies Record<HiddenBecause | "rounded" | "merged" | "cut" | "notDrawn", string>;
+} as const satisfies Record<HiddenBecause | "coarse" | "rounded" | "merged" | "cut" | "notDrawn", string>;
 
 /** The ledger, closed, and the log of what is done to one exhibit. */
 export interface Clearing {

@@ -48,6 +48,11 @@ export type Cell =
       readonly form: string;
       readonly values: readonly number[];
       readonly decimals: number;
+      /**
+       * What one event more or less changes, in printed units. Where the counts themselves may be told and only a
+       * small neighbour speaks against it, the numbers are printed in whole steps of at least this, not hidden.
+       */
+      readonly oneEventChanges?: number;
       readonly restsOn: readonly Count[];
     }
   | { readonly kind: "pValue"; readonly p: number; readonly restsOn: readonly Count[] }

@@ -24,8 +24,10 @@ export function limitsCell(
   values: readonly [number, number, number],
   decimals: number,
   restsOn: readonly Count[],
+  oneEventChanges?: number,
 ): Cell {
-  return { kind: "numbers", form: "{0} ({1} to {2})", values, decimals, restsOn };
+  const cell: Cell = { kind: "numbers", form: "{0} ({1} to {2})", values, decimals, restsOn };
+  return oneEventChanges === undefined ? cell : { ...cell, oneEventChanges };
 }
 
 export function noCell(answer: NotComputed): Cell {

@@ -1,12 +1,12 @@
-import type { ClearedCell } from "../../disclosure/cleared.ts";
 import type { Block, Prose } from "../../report/block.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Figures } from "../section.ts";
 import type { ClearedView } from "../view.ts";
-import { levelWords, riskRowLabel, whoTheyWere, yearWords } from "../words.ts";
+import { riskRowLabel, whoTheyWere, yearWords } from "../words.ts";
 import { cautions } from "./cautions.ts";
 import { certainty } from "./certainty.ts";
+import { differenceSentence, whyMissing } from "./difference-sentence.ts";
 import { directionSentence } from "./rates.ts";
 
 /** Two pages for a committee: question, what could be found, answer, certainty, cautions, decision. */
@@ -63,7 +63,15 @@ function couldFind(view: ClearedView, facts: StudyFacts): Prose {
 function answers(view: ClearedView, facts: StudyFacts, years: readonly number[]): Block[] {
   return differenceColumns(view).flatMap(({ id, first, second }) =>
     years.map(
-      (year): Block => ({ kind: "answer", text: differenceSentence(view, facts, id, [first, second], year) }),
+      (year): Block => ({
+        kind: "answer",
+        text: differenceSentence(
+          view.cell("risk-at-years", riskRowLabel(briefRisk(facts), year), id),
+          facts,
+          [first, second],
+          year,
+        ),
+      }),
     ),
   );
 }
@@ -77,55 +85,19 @@ function differenceColumns(view: ClearedView): { id: string; first: string; seco
     });
 }
 
-function differenceSentence(
-  view: ClearedView,
-  facts: StudyFacts,
-  column: string,
-  [first, second]: readonly [string, string],
-  year: number,
-): Prose {
-  const cell = view.cell("risk-at-years", riskRowLabel(briefRisk(facts), year), column);
-  const when = `At ${yearWords(year)}: `;
-  const [difference, low, high] = cell?.values ?? [];
-  if (difference === undefined || low === undefined || high === undefined) {
-    return `${when}no difference can be given (${reason(cell)}).`;
-  }
-  return [
-    when,
-    { strong: `${direction(difference)} per 1,000 ${facts.words.unit.many}` },
-    ` with “${first}” than with “${second}” (${levelWords(facts.level)} interval: ${direction(low)} to ${direction(high)}, ${allowingFor(facts)}).`,
-  ];
-}
-
-/** What the interval is clustered on, in words that need no glossary. */
-function allowingFor(facts: StudyFacts): string {
-  const { by, clusters } = facts.clusters;
-  if (by === "surgeon") return `allowing for the habits of the ${clusters} surgeons`;
-  if (by === "patient") return `allowing for ${facts.words.person.many} with two ${facts.words.unit.many}`;
-  return `each ${facts.words.unit.one} counted as independent`;
-}
-
-function direction(perThousand: number): string {
-  const size = Math.abs(perThousand).toFixed(1);
-  if (Number(size) === 0) return "0.0";
-  return `${size} ${perThousand < 0 ? "fewer" : "more"}`;
-}
-
 function groupRisks(view: ClearedView, facts: StudyFacts, year: number): string[] {
   const risk = briefRisk(facts);
   return facts.groups.map((group, at) => {
     const cell = view.cell("risk-at-years", riskRowLabel(risk, year), `group-${at}`);
     const [value, low, high] = cell?.values ?? [];
     if (value === undefined || low === undefined || high === undefined) {
-      return `${group}, ${yearWords(year)}: not given (${reason(cell)}).`;
+      return `${group}, ${yearWords(year)}: not given (${whyMissing(cell)}).`;
     }
     const net = risk === "net" ? " if nobody died or had another reason first" : "";
-    return `${group}, ${yearWords(year)}: ${value.toFixed(1)} per 1,000 ${facts.words.unit.many}${net} (${low.toFixed(1)} to ${high.toFixed(1)}).`;
+    const [about, decimals] = cell?.coarse ? ["about ", 0] : ["", 1];
+    const shown = (perThousand: number) => perThousand.toFixed(decimals);
+    return `${group}, ${yearWords(year)}: ${about}${shown(value)} per 1,000 ${facts.words.unit.many}${net} (${shown(low)} to ${shown(high)}).`;
   });
-}
-
-function reason(cell: ClearedCell | undefined): string {
-  return cell === undefined || cell.text === "" ? "not computed" : cell.text;
 }
 
 function certaintyProse(view: ClearedView, facts: StudyFacts): Prose {

@@ -1,5 +1,5 @@
 import type { Answer } from "../../base/answer.ts";
-import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
+import type { Cell, Count, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { YearDifference, YearValue } from "../../survival/results.ts";
 import { keys, limitsCell, noCell, sized } from "../cells.ts";
 import type { StudyEstimates } from "../estimates.ts";
@@ -53,6 +53,7 @@ function riskExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit
     ),
     notes: [
       `In brackets: ${levelWords(facts.level)} interval. Differences: ${clusterWords(facts)}.`,
+      "“About”: printed in whole steps, because a small count stands next to it.",
       "Crude: out of all, knowing that some die or have another reason first. Net: if nobody died or had another reason first.",
     ],
     settings: { level: facts.level, clusteredBy: facts.clusters.by },
@@ -70,16 +71,18 @@ function riskCells(
     const events = size?.eventsByYear[at] ?? { units: 0, persons: 0 };
     return sized(keys.eventsToYear(facts.cause, size?.label ?? "", facts.plan.years[at] ?? 0), events);
   };
+  const changes = (groups: readonly number[]) =>
+    Math.max(...groups.map((group) => oneEventChanges(yearValue(estimates, facts, risk, group, at))));
   const groups = facts.groups.map((_label, group): Cell => {
     const value = yearValue(estimates, facts, risk, group, at);
     if (!value.computed) return noCell(value);
-    return perThousand(riskLimits(value, risk), [counted(group)]);
+    return perThousand(riskLimits(value, risk), [counted(group)], changes([group]));
   });
   const differences = estimates.pairs.map((pair): Cell => {
     const difference = pair[risk][at];
     if (difference === undefined) return { kind: "none", because: "not asked for" };
     if (!difference.computed) return noCell(difference);
-    return perThousand(differenceLimits(difference, risk), pair.groups.map(counted));
+    return perThousand(differenceLimits(difference, risk), pair.groups.map(counted), changes(pair.groups));
   });
   return [...groups, ...differences];
 }
@@ -117,7 +120,12 @@ function flip(share: number | null): number | null {
   return share === null ? null : 1 - share;
 }
 
-function perThousand([value, low, high]: Limits, restsOn: Parameters<typeof limitsCell>[2]): Cell {
+/** One event more among those at risk, per 1,000. */
+function oneEventChanges(value: Answer<YearValue>): number {
+  return value.computed ? 1000 / Math.max(1, value.atRisk) : 1000;
+}
+
+function perThousand([value, low, high]: Limits, restsOn: readonly Count[], oneEventChanges: number): Cell {
   if (low === null || high === null) return { kind: "none", because: "nobody left under observation" };
-  return limitsCell([1000 * value, 1000 * low, 1000 * high], 1, restsOn);
+  return limitsCell([1000 * value, 1000 * low, 1000 * high], 1, restsOn, oneEventChanges);
 }

@@ -1,4 +1,4 @@
-import type { TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
+import type { Relation, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { RatePeriod } from "../../survival/results.ts";
 import { countCell, keys, limitsCell, noCell, sized } from "../cells.ts";
 import type { GroupSize, StudyEstimates } from "../estimates.ts";
@@ -31,12 +31,7 @@ export function ratesExhibit(estimates: StudyEstimates, facts: StudyFacts): Tabl
       `Exact Poisson intervals; they take every ${facts.words.unit.one} as independent.`,
       "Not recorded is not compared; its rate stands here so that it is not forgotten.",
     ],
-    relations: sizes.map((size) => ({
-      total: sized(keys.events(facts.cause, size.label), size.events),
-      parts: size.eventsByPeriod.map((events, at) =>
-        sized(keys.eventsInPeriod(facts.cause, size.label, at), events),
-      ),
-    })),
+    relations: sizes.flatMap((size) => relationsOf(size, estimates, facts)),
     settings: { ...estimates.rates.settings },
   };
 }
@@ -55,6 +50,21 @@ function rateRow(period: RatePeriod, at: number, sizes: readonly GroupSize[], fa
       rate.computed ? limitsCell([rate.per100, rate.lower, rate.upper], 3, [events]) : noCell(rate),
     ],
   };
+}
+
+/** All events are the sum of the periods; so are the events up to the end of a period. */
+function relationsOf(size: GroupSize, estimates: StudyEstimates, facts: StudyFacts): Relation[] {
+  const parts = size.eventsByPeriod.map((events, at) =>
+    sized(keys.eventsInPeriod(facts.cause, size.label, at), events),
+  );
+  const spans = estimates.rates.periods.filter(({ group }) => group === facts.groups[0]);
+  const upTo = spans.flatMap(({ toYear }, at): Relation[] => {
+    if (toYear === null) return [];
+    const before = parts.slice(0, at + 1);
+    const units = before.reduce((sum, part) => sum + part.units, 0);
+    return [{ total: { key: keys.eventsToYear(facts.cause, size.label, toYear), units }, parts: before }];
+  });
+  return [{ total: sized(keys.events(facts.cause, size.label), size.events), parts }, ...upTo];
 }
 
 function periodLabel(rates: readonly RatePeriod[], fromYear: number): string {
