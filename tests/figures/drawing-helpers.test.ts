@@ -47,6 +47,26 @@ describe("placeLabels()", () => {
     expect((centres[2] ?? 0) - (centres[1] ?? 0)).toBeGreaterThanOrEqual(16);
   });
 
+  it("keeps the order of the curves' ends where labels have to move, so that no leaders cross", () => {
+    const wished = [150, 146, 152, 148, 151];
+    const centres = placeLabels(
+      wished.map((y) => wish(y)),
+      0,
+      300,
+    );
+    const byWish = [...wished.keys()].sort((a, b) => (wished[a] ?? 0) - (wished[b] ?? 0));
+    const sorted = byWish.map((at) => centres[at] ?? 0);
+    expect(sorted).toEqual([...sorted].sort((a, b) => a - b));
+    // A pile stands around the mean of its wishes: 149.4.
+    expect((Math.min(...centres) + Math.max(...centres)) / 2).toBeCloseTo(149.4, 6);
+  });
+
+  it("keeps a pile inside the picture", () => {
+    const centres = placeLabels([wish(295), wish(296), wish(297)], 0, 300);
+    expect(Math.max(...centres)).toBe(292);
+    expect(Math.min(...placeLabels([wish(1), wish(2)], 0, 300))).toBe(8);
+  });
+
   it("keeps labels off the lines of other groups and inside the picture", () => {
     const line = { left: 0, right: 400, top: 95, bottom: 105 };
     const [centre = 0] = placeLabels([{ ...wish(100), obstacles: [line] }], 0, 300);
