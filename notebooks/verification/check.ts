@@ -112,7 +112,7 @@ function distance({ ours, reference }: Pair): number {
 
 function faultOf(values: number, agreeing: number, ours: number): string | undefined {
   if (values === 0) return "no value was compared";
-  if (ours !== values) return `${ours} values where the reference has ${values}`;
+  if (ours !== values) return `${ours} of ${values} values are there`;
   if (agreeing === values) return undefined;
   return values === 1
     ? "beyond the tolerance"

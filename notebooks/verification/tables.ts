@@ -93,7 +93,7 @@ export function checksOf(method: Method): readonly Check[] {
 export function verdictOf({ fault, print }: Check): string {
   if (fault !== undefined) return `differs: ${fault}`;
   if (print === undefined || print.agrees) return "agrees";
-  return "agrees with the reference; differs from print: see above";
+  return "agrees with the reference, not with print (reason in the table of print differences)";
 }
 
 function summaryRow(label: string, functions: string, checks: readonly Check[]): TableRow {

@@ -1,3 +1,5 @@
+import type { Column } from "../../../src/base/column.ts";
+import { covariateTable } from "../../../src/summaries/covariate-table.ts";
 import { describeNumbers } from "../../../src/summaries/describe-numbers.ts";
 import { proportionDifference } from "../../../src/summaries/proportion-difference.ts";
 import { proportionInterval } from "../../../src/summaries/proportion-interval.ts";
@@ -6,7 +8,12 @@ import {
   standardisedDifference,
   standardisedShareDifference,
 } from "../../../src/summaries/standardised-difference.ts";
-import { numberColumn, referenceRecord, referenceRows } from "../../../tests/reference/reference-files.ts";
+import {
+  codeColumn,
+  numberColumn,
+  referenceRecord,
+  referenceRows,
+} from "../../../tests/reference/reference-files.ts";
 import { toleranceOf } from "../../../tests/reference/tolerance.ts";
 import { type Example, type Method, seriesCheck, valueCheck } from "../check.ts";
 import { answered } from "../curves.ts";
@@ -18,6 +25,7 @@ export function covariateChecks(): Method {
     id: "covariates",
     title: "Covariate table: summaries, standardised differences, proportions",
     functions: [
+      "covariateTable",
       "describeNumbers",
       "standardisedDifference",
       "standardisedShareDifference",
@@ -25,7 +33,7 @@ export function covariateChecks(): Method {
       "proportionInterval",
       "proportionDifference",
     ],
-    examples: [summaries(), standardised(), shares(), differences()],
+    examples: [summaries(), standardised(), wholeTable(), shares(), differences()],
   };
 }
 
@@ -91,6 +99,60 @@ function standardised(): Example {
     checks: [...numbers, ...binary, race].map(({ field, ours }) =>
       valueCheck(`${field}`, answered(ours).value, expected[field], toleranceOf(reference)),
     ),
+  };
+}
+
+/** The same numbers once more, through the table that reports print. */
+function wholeTable(): Example {
+  const reference = referenceRecord("08_groups", "smd.lalonde");
+  const { raceLevels, raceProportionsTreated, raceProportionsControl } = reference.expected;
+  const rows = referenceRows("lalonde.csv");
+  const missing = new Uint8Array(rows.length);
+  const numbers = ["age", "educ", "re74", "re75"];
+  const columns: Column[] = numbers.map((field) => ({
+    kind: "number",
+    field,
+    missing,
+    missingReasons: [],
+    values: Float64Array.from(numberColumn(rows, field)),
+  }));
+  const race = codeColumn(rows, "race", raceLevels);
+  columns.push({
+    kind: "code",
+    field: "race",
+    missing,
+    missingReasons: [],
+    values: Uint8Array.from(race.codes),
+    codes: race.labels,
+    labels: race.labels,
+  });
+  const table = covariateTable({
+    covariates: columns.map((column) => ({ label: column.field, column })),
+    rows: [...rows.keys()],
+    group: codeColumn(rows, "treat", ["1", "0"], ["treated", "others"]),
+  });
+  const inGroup = (group: number) =>
+    table.covariates.flatMap((row) =>
+      row.kind === "code" ? row.categories.map(({ groups }) => answered(groups[group]?.share).value) : [],
+    );
+  return {
+    title: "The same groups in one covariate table",
+    fromMemory: false,
+    reference: `${REFERENCES.base}, the definition written out`,
+    checks: [
+      seriesCheck(
+        "Standardised differences of five covariates",
+        table.covariates.map(({ differences }) => answered(differences[0]?.difference).value),
+        [...numbers, "race"].map((field) => reference.expected[field]),
+        toleranceOf(reference),
+      ),
+      seriesCheck(
+        "Shares of three categories in both groups",
+        [...inGroup(0), ...inGroup(1)],
+        [...raceProportionsTreated, ...raceProportionsControl],
+        toleranceOf(reference),
+      ),
+    ],
   };
 }
 

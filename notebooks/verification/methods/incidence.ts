@@ -19,7 +19,7 @@ import { gammopathy, stepAt } from "../gammopathy.ts";
 import { REFERENCES } from "../references.ts";
 
 const bySex = referenceRecord.bind(undefined, "04_competing_risks", "cif.mgus2_by_sex");
-const TITLE = "1,384 people with a gammopathy, malignancy or death first (Kyle and others 2002)";
+const TITLE = "1384 people with a gammopathy, malignancy or death first (Kyle and others 2002)";
 
 /** Cumulative incidence of competing causes with its variance and limits. */
 export function incidenceChecks(): Method {

@@ -221,7 +221,7 @@ function years(): Example {
   );
   return {
     title:
-      "Values at years: neither malignancy nor death in 1,384 people with a gammopathy (Kyle and others 2002)",
+      "Values at years: neither malignancy nor death in 1384 people with a gammopathy (Kyle and others 2002)",
     fromMemory: false,
     reference: REFERENCES.survival,
     checks: ["F", "M"].flatMap((sex, group) =>

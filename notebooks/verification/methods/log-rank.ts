@@ -62,7 +62,7 @@ interface Print {
   readonly because?: Readonly<Record<string, string>>;
 }
 
-/** A row for every weighting's chi-square, one for all p-values unless they are printed. */
+/** A row for every printed chi-square, one for the others, and one for all p-values unless they are printed. */
 function familyChecks(columns: ObservationColumns, reference: ReferenceRecord, print?: Print): Check[] {
   const counts = countsByTime(columns);
   const tolerance = toleranceOf(reference);
@@ -82,8 +82,18 @@ function familyChecks(columns: ObservationColumns, reference: ReferenceRecord, p
     const because = print?.because?.[name];
     return { figure, decimals: print?.decimals(name) ?? 0, ...(because !== undefined && { because }) };
   };
-  const chiSquares = tests.map(({ name, words, ours, theirs }) =>
-    valueCheck(`Chi-square, ${words}`, ours.chiSquare, theirs.chisq, tolerance, figureOf(name)),
+  const isPrinted = ({ name }: { name: string }) => print?.figures[name] !== undefined;
+  const chiSquares = tests
+    .filter(isPrinted)
+    .map(({ name, words, ours, theirs }) =>
+      valueCheck(`Chi-square, ${words}`, ours.chiSquare, theirs.chisq, tolerance, figureOf(name)),
+    );
+  const others = tests.filter((test) => !isPrinted(test));
+  const rest = seriesCheck(
+    `Chi-square, ${print === undefined ? "all" : "the other"} weightings`,
+    others.map(({ ours }) => ours.chiSquare),
+    others.map(({ theirs }) => theirs.chisq),
+    tolerance,
   );
   const { p } = print ?? {};
   const pChecks =
@@ -105,7 +115,7 @@ function familyChecks(columns: ObservationColumns, reference: ReferenceRecord, p
             p[name] === undefined ? undefined : { figure: p[name], decimals: 3 },
           ),
         );
-  return [...chiSquares, ...pChecks];
+  return [...chiSquares, rest, ...pChecks];
 }
 
 function columnsOf(

@@ -51,7 +51,7 @@ function poissonLimits(): Example {
   };
   const { figures } = reference.published;
   return {
-    title: "Exact limits of a count, 0 to 1,000 events",
+    title: "Exact limits of a count, 0 to 1000 events",
     printedIn: "standard tables of exact Poisson limits",
     fromMemory: reference.valueFromMemory,
     reference: REFERENCES.base,
