@@ -31,7 +31,7 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
       title: "The answer",
       blocks: [
         ...answers(view, facts, years),
-        { kind: "list", items: years.flatMap((year) => groupRisks(view, facts, year)) },
+        { kind: "list", items: years.map((year) => groupRisks(view, facts, year)) },
         { kind: "prose", text: certaintyProse(view, facts) },
         ...exhibitBlock(view.curves(briefRisk(facts) === "crude" ? "crude-risk" : "net-risk"), figures),
         ...exhibitBlock(view.table("rates"), figures),
@@ -85,19 +85,15 @@ function differenceColumns(view: ClearedView): { id: string; first: string; seco
     });
 }
 
-function groupRisks(view: ClearedView, facts: StudyFacts, year: number): string[] {
+/** "At 10 years, per 1,000 knees: a 10.2 (7.3 to 14.2); b about 10 (6 to 14)." */
+function groupRisks(view: ClearedView, facts: StudyFacts, year: number): string {
   const risk = briefRisk(facts);
-  return facts.groups.map((group, at) => {
+  const net = risk === "net" ? ", if nobody died or had another reason first" : "";
+  const parts = facts.groups.map((group, at) => {
     const cell = view.cell("risk-at-years", riskRowLabel(risk, year), `group-${at}`);
-    const [value, low, high] = cell?.values ?? [];
-    if (value === undefined || low === undefined || high === undefined) {
-      return `${group}, ${yearWords(year)}: not given (${whyMissing(cell)}).`;
-    }
-    const net = risk === "net" ? " if nobody died or had another reason first" : "";
-    const [about, decimals] = cell?.coarse ? ["about ", 0] : ["", 1];
-    const shown = (perThousand: number) => perThousand.toFixed(decimals);
-    return `${group}, ${yearWords(year)}: ${about}${shown(value)} per 1,000 ${facts.words.unit.many}${net} (${shown(low)} to ${shown(high)}).`;
+    return `${group} ${cell === undefined || cell.values.length === 0 ? `not given (${whyMissing(cell)})` : cell.text}`;
   });
+  return `At ${yearWords(year)}, per 1,000 ${facts.words.unit.many}${net}: ${parts.join("; ")}.`;
 }
 
 function certaintyProse(view: ClearedView, facts: StudyFacts): Prose {

@@ -14,20 +14,19 @@ function generalCautions(facts: StudyFacts): string[] {
   return [
     "The groups were not assigned by chance. Differences may come from the patients, the people who treated them, the equipment or the time.",
     "This is not advice for any one patient. Decisions belong to licensed clinicians together with the patient.",
-    "“No difference found” is not “no difference”: see what this export could have found.",
+    "“No difference found” is not “no difference”.",
     planned === 1
       ? "One comparison was planned; this is it."
       : `${planned} comparisons were planned in all; this is one of them. Some will look different by chance.`,
-    `Small numbers are hidden to protect people. Do not try to identify anyone. Shared for the audience named at the foot only.`,
+    "Small numbers are hidden to protect people. Do not try to identify anyone, or pass this on beyond the audience named at its foot.",
   ];
 }
 
 function kneeCautions(facts: StudyFacts): string[] {
   return [
-    "Cement handling, mixing, timing and temperature: follow the maker's instructions for the cement in use. Nothing here replaces them.",
-    "The implant's instructions, local policy and theatre safety (cement fumes, heat, collapse at cementing) come first.",
+    "Cement handling, mixing, timing and temperature: follow the maker's instructions for the cement in use. The implant's instructions, local policy and theatre safety (fumes, heat, collapse at cementing) come first. Nothing here replaces them.",
     "Some “aseptic” failures may be infections that were missed. A revision is a decision, not only a failure.",
-    "Steps are what somebody wrote down. How many were not recorded, and which were written down late, is shown under “Who was included”.",
+    "Steps are what somebody wrote down; “Who was included” shows how many were not recorded, or too late.",
     `Not for ranking surgeons and not for sanctions. A signal starts a review of the data, then the case mix, then the practice.`,
     ...(facts.descriptor.study.revisionCapture === "national"
       ? []
