@@ -41,7 +41,8 @@ function powerText(value: number, figures: number): string {
     .split("e");
   const digits = [...String(Math.abs(Number(exponent)))].map((digit) => SUPERSCRIPTS[Number(digit)] ?? "");
   const power = `10${Number(exponent) < 0 ? "⁻" : ""}${digits.join("")}`;
-  return `${value < 0 ? "−" : ""}${mantissa} × ${power}`;
+  const sign = value < 0 ? "−" : "";
+  return figures === 1 && mantissa === "1" ? `${sign}${power}` : `${sign}${mantissa} × ${power}`;
 }
 
 /** Decimals needed for ten figures count from the first that is not 0: minus the zeros behind the point. */

@@ -55,7 +55,8 @@ const READING = [
   "Published: as printed in the source named in the heading. “From memory” means that figures, table and page numbers were recalled and not looked up; check them before quoting.",
   "Reference: computed outside the package with the program named in the heading, never from memory. Scripts and values are kept in tests/reference; npm run test:reference computes them again where R is installed.",
   "Mantle: computed by this package when the report was made. Ten significant figures are shown; the difference is taken from all of them.",
-  "Tolerance: the relative difference allowed, set for each reference before it was compared. “Exact” allows none.",
+  "Allowed: the tolerance set for each reference before it was compared. “Exact” allows no difference; “absolute” is a difference of the numbers themselves, for values that may be 0.",
+  "A verdict of agreement “with the reference, not with print” has its reason in the first section.",
   "Verdict: the outcome of that comparison. No verdict is typed.",
   "Agreement with one other program does not prove both right: the tests also compare with second implementations written plainly, with closed forms and with identities.",
 ];
