@@ -17,7 +17,12 @@ export default defineConfig({
       },
       {
         resolve: { alias },
-        test: { name: "browser", include: ["tests/browser/**/*.test.ts"], testTimeout: 120_000, fileParallelism: false },
+        test: {
+          name: "browser",
+          include: ["tests/browser/**/*.test.ts"],
+          testTimeout: 120_000,
+          fileParallelism: false,
+        },
       },
       {
         resolve: { alias },

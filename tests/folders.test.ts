@@ -38,7 +38,6 @@ const PACKAGE_FOLDERS: Record<string, readonly string[]> = {
   arquero: ["cases/case-table.ts"],
   "d3-array": ["summaries", "figures", "disclosure"],
   "simple-statistics": ["summaries"],
-  jstat: ["numeric"],
   "@stdlib": ["numeric"],
   "@duckdb/node-api": ["cases"],
   "iconv-lite": ["cases"],
