@@ -56,7 +56,7 @@ const READING = [
   "Reference: computed outside the package with the program named in the heading, never from memory. Scripts and values are kept in tests/reference; npm run test:reference computes them again where R is installed.",
   "Mantle: computed by this package when the report was made. Ten significant figures are shown; the difference is taken from all of them.",
   "Allowed: the tolerance set for each reference before it was compared. “Exact” allows no difference; “absolute” is a difference of the numbers themselves, for values that may be 0.",
-  "A verdict of agreement “with the reference, not with print” has its reason in the first section.",
+  "“Agrees; print differs”: reference and package agree with each other, and the reason why print does not stands in the first section.",
   "Verdict: the outcome of that comparison. No verdict is typed.",
   "Agreement with one other program does not prove both right: the tests also compare with second implementations written plainly, with closed forms and with identities.",
 ];

@@ -58,10 +58,28 @@ export function simulationTables(): readonly TableExhibit[] {
       ]),
       notes: [
         simulation.question,
+        ...rangeNote("Forms that take knees as independent", simulation, (method) =>
+          /independent/.test(method),
+        ),
+        ...rangeNote("Clustered forms", simulation, (method) => /clustered/.test(method)),
         `Invented knees. Seed ${String(simulation.seed)}; standard deviation of the log hazard between surgeons ${simulation.frailtySd}, of the log volume ${simulation.volumeSd}.`,
         "Read from tests/simulation/clustered-level.json; the script beside it draws the knees again.",
       ],
     },
+  ];
+}
+
+/** The least and the largest share over all designs, so that no design has to be searched for. */
+function rangeNote(
+  words: string,
+  { table, level }: Simulation,
+  among: (method: string) => boolean,
+): string[] {
+  const shares = table.filter(({ method }) => among(method)).map(({ share }) => share);
+  if (shares.length === 0) return [];
+  const [least, most] = [Math.min(...shares), Math.max(...shares)];
+  return [
+    `${words} reject in ${percent(least, 1)} to ${percent(most, 1)} of draws, depending on the design; ${percent(level, 0)} would be right.`,
   ];
 }
 

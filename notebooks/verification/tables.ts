@@ -90,7 +90,7 @@ export function checksOf(method: Method): readonly Check[] {
 export function verdictOf({ fault, print }: Check): string {
   if (fault !== undefined) return `differs: ${fault}`;
   if (print === undefined || print.agrees) return "agrees";
-  return "agrees with the reference, not with print";
+  return "agrees; print differs";
 }
 
 function summaryRow(label: string, checks: readonly Check[]): TableRow {
