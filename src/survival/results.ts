@@ -119,6 +119,8 @@ export interface YearDifference {
     readonly level: number;
     readonly clusteredBy: string | null;
     readonly clusters: number | null;
+    /** Clusters with rows in the first and in the second group; left out where rows are not clustered. */
+    readonly clustersByGroup?: readonly [number, number];
     /** Degrees of freedom of the t used below 30 clusters; null means normal. */
     readonly degreesOfFreedom: number | null;
     /** How the variance over clusters was widened; left out: not at all. */

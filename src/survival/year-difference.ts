@@ -6,14 +6,13 @@ import { checkObservations } from "./check-observations.ts";
 import { pathSteps } from "./clustered-incidence.ts";
 import type { CountsByTime } from "./counts.ts";
 import { countsByTime } from "./counts-by-time.ts";
+import { type Comparison, differenceVariance, type Side } from "./difference-variance.ts";
 import { drawnTo } from "./drawn-to.ts";
-import { causeIndex, crudeRoles, type EventRoles, groupIndex, netRoles } from "./event-roles.ts";
+import { causeIndex, crudeRoles, groupIndex, netRoles } from "./event-roles.ts";
 import { referenceFor, SMALL_SAMPLE, type SmallSample } from "./few-clusters.ts";
-import { addInfluence, influenceAt, type PathSteps } from "./influence.ts";
-import type { ObservationColumns, Observations } from "./observations.ts";
+import type { ObservationColumns } from "./observations.ts";
 import type { YearDifference } from "./results.ts";
-import { type RiskSteps, riskSteps, stepsUpTo } from "./risk-steps.ts";
-import { independentUnits, unitShares, unitsSeen } from "./units.ts";
+import { riskSteps, stepsUpTo } from "./risk-steps.ts";
 import { yearRefusal } from "./year-refusal.ts";
 
 export interface YearDifferenceOptions {
@@ -32,27 +31,18 @@ export interface YearDifferenceOptions {
   readonly smallSample?: SmallSample;
 }
 
-interface Comparison {
-  readonly observations: Observations | undefined;
-  readonly counts: CountsByTime;
-  readonly roles: EventRoles;
-  readonly pair: readonly [number, number];
-  readonly sides: readonly [Side, Side];
-}
-
-interface Side {
-  readonly steps: RiskSteps;
-  readonly path: PathSteps;
-}
-
 /**
  * How far two groups' incidence, or survival, lies apart at stated years.
  *
  * The interval is the difference plus and minus its standard error on the plain scale. With clusters a row's influence is
- * summed within its cluster over both groups before squaring, because a surgeon may have knees in both; below 30 clusters
+ * summed within its cluster over both groups before squaring, because a cluster may have rows in both; below 30 clusters
  * t on clusters − 1 is used. Without clusters the two Greenwood-type variances are added (for sampling weights: squared
  * influence by case). Year values stop where the curves' drawing stops, and a group in which nobody has had the event
  * gives no difference: its spread cannot be estimated, and exact rates are the comparison then.
+ *
+ * With few clusters the interval is too narrow. Where each cluster lies wholly in one group and the groups do not differ,
+ * p falls below 5 % in 6 % of draws with 12 and 12 clusters, and in 14 % with 4 and 20; with `smallSample` "shares" in 4 %
+ * and 8 %. The clustered log-rank stays below 5 % there (tests/simulation/clustered-level.json).
  */
 export function yearDifference(
   data: ObservationColumns | CountsByTime,
@@ -103,7 +93,7 @@ function differenceAt(comparison: Comparison, question: Question): Answer<YearDi
     const refusal = refusalOf(side, year, tick, counts);
     if (refusal !== undefined) return refusal;
   }
-  const spread = spreadAt(comparison, tick, question);
+  const spread = differenceVariance(comparison, tick, question);
   if ("code" in spread) return spread;
   const reference = referenceFor(spread.clusters, level);
   // Influence adds up to nothing over a whole group, so clusters that share nothing may still leave rounding errors.
@@ -132,6 +122,7 @@ function differenceAt(comparison: Comparison, question: Question): Answer<YearDi
       level,
       clusteredBy: clustered ? (observations?.cluster?.word ?? null) : null,
       clusters: spread.clusters,
+      ...(spread.clustersByGroup && { clustersByGroup: spread.clustersByGroup }),
       degreesOfFreedom: reference.degreesOfFreedom,
       ...(clustered && { smallSample }),
     },
@@ -152,58 +143,6 @@ function refusalOf(side: Side, year: number, tick: number, counts: CountsByTime)
     "no-events-in-a-group",
     `nobody in group ${group} has had the event by year ${year}: compare exact rates`,
   );
-}
-
-type Spread = NotComputed | { readonly variance: number; readonly clusters: number | null };
-
-function spreadAt(comparison: Comparison, tick: number, { clustered, smallSample }: Question): Spread {
-  const { observations, counts, sides } = comparison;
-  if (clustered && observations?.cluster === undefined) {
-    return notComputed(
-      "no-clusters-in-counts",
-      "clustered variance needs rows with clusters; counts by time hold none",
-    );
-  }
-  if (!clustered && counts.weightKind !== "sampling") {
-    const own = (side: Side) => side.path.path.variance[stepsUpTo(side.path.time, tick) - 1] ?? 0;
-    return { variance: own(sides[0]) + own(sides[1]), clusters: null };
-  }
-  if (observations === undefined) {
-    return notComputed(
-      "sampling-weights",
-      "the variance of weighted estimates needs rows; counts by time do not give it",
-    );
-  }
-  return overUnits(comparison, observations, tick, clustered ? smallSample : "none", clustered);
-}
-
-/** Influence of each unit on the difference, squared and added. */
-function overUnits(
-  { sides, pair, roles }: Comparison,
-  observations: Observations,
-  tick: number,
-  smallSample: SmallSample,
-  clustered: boolean,
-): Spread {
-  const units = independentUnits(observations, clustered);
-  const sums = new Float64Array(units.count);
-  ([1, -1] as const).forEach((sign, at) => {
-    const { path } = sides[at] ?? sides[0];
-    const group = pair[at] ?? 0;
-    const own = new Float64Array(units.count);
-    addInfluence(own, observations, group, roles, path, influenceAt(path, tick), units);
-    const shares = smallSample === "shares" ? unitShares(observations, units, group) : undefined;
-    own.forEach((influence, unit) => {
-      // A cluster that is its whole group has no influence on it, so there is nothing to divide.
-      const rest = 1 - (shares?.[unit] ?? 0);
-      sums[unit]! += rest > 0 ? (sign * influence) / rest : 0;
-    });
-  });
-  const squares = sums.reduce((sum, value) => sum + value * value, 0);
-  const clusters = clustered ? unitsSeen(observations, units, pair) : null;
-  const widening =
-    smallSample === "clusters" && clusters !== null && clusters > 1 ? clusters / (clusters - 1) : 1;
-  return { variance: squares * widening, clusters };
 }
 
 function namesOf(cause: string | readonly string[], measure: string): readonly string[] {

@@ -130,7 +130,7 @@ describe("yearDifference() with clusters", () => {
     const answer = only(
       yearDifference(inYears(rowsOf(35, { ...SHAPE, clusters: 12 })), { ...crude, years: [8] }),
     );
-    expect(answer.settings).toMatchObject({ clusters: 12, degreesOfFreedom: 11 });
+    expect(answer.settings).toMatchObject({ clusters: 12, clustersByGroup: [12, 12], degreesOfFreedom: 11 });
     // Reference: t(0.975, 11 df) = 2.200985, standard table.
     expect((answer.upper - answer.difference) / answer.standardError).toBeCloseTo(2.200985, 6);
   });
