@@ -1,5 +1,7 @@
+import { UsageError } from "../base/errors.ts";
 import type { Cases } from "../cases/cases.ts";
 import { betweenGroupShare } from "../summaries/between-group-share.ts";
+import { type ExposureGroups, NOT_COMPARED } from "../technique/exposure.ts";
 import { columnOfRole } from "../technique/named-column.ts";
 import { countUnits, type RowCodes, rowCodes } from "../technique/row-codes.ts";
 import type { ClusterChoice } from "./facts.ts";
@@ -13,35 +15,72 @@ const CHOSEN_BY_SURGEON = 0.5;
  * What intervals between groups are clustered on.
  *
  * "auto" takes the level at which the step is chosen: the surgeon if over half of the variance of belonging to the first
- * group lies between surgeons, else the patient. Without a field, or with one row a cluster, rows are independent.
+ * group lies between surgeons, else the patient. With one row a cluster, rows are independent. Rows that are not compared
+ * take no part.
+ *
+ * @throws UsageError `no-cluster-field` where the plan names a level that the export has no field for.
  */
 export function chooseClusters(
   cases: Cases,
   plan: StudyPlan,
-  rows: Int32Array,
-  group: Uint8Array,
+  followed: Int32Array,
+  groups: ExposureGroups,
 ): { choice: ClusterChoice; clusters: RowClusters | undefined } {
   const wanted = plan.clusters ?? "auto";
   if (wanted === "none") return independent("The plan declares every row independent.");
-  const surgeons = codesOfRole(cases, "surgeon");
-  const patients = codesOfRole(cases, "patientId");
-  if (wanted === "surgeon" || wanted === "patient") {
-    return clustered(wanted, wanted === "surgeon" ? surgeons : patients, rows, "The plan declares it.");
-  }
-  const share = surgeons === undefined ? undefined : surgeonShare(surgeons, rows, group);
-  if (share !== undefined && share > CHOSEN_BY_SURGEON) {
-    return clustered(
-      "surgeon",
-      surgeons,
-      rows,
-      `Over half of the variance of the step (${percentWords(share)}) lies between surgeons.`,
+  const rows = followed.filter((row) => groups.group[row] !== NOT_COMPARED);
+  const { by, reason } =
+    wanted === "auto" ? levelOfChoice(cases, rows, groups) : { by: wanted, reason: "The plan declares it." };
+  const codes = codesOfRole(cases, ROLE[by]);
+  if (codes === undefined) {
+    if (wanted === "auto")
+      return independent(`${reason} No field names the ${by} either; every row is taken as independent.`);
+    throw new UsageError(
+      "no-cluster-field",
+      `clusters: no field of the export has the role "${ROLE[by]}"; give the field its role, or declare clusters "none"`,
     );
   }
-  const why =
-    share === undefined
-      ? "No field names the surgeon, so what lies between surgeons is unknown."
-      : `Of the variance of the step ${percentWords(share)} lies between surgeons, not over half.`;
-  return clustered("patient", patients, rows, why);
+  const clusters = countUnits(rows, codes).persons;
+  if (clusters === rows.length) return independent(`Every row is a ${by} of its own.`);
+  if (clusters < 2) return independent(`There is one ${by} only; rows are taken as independent.`);
+  const fewestInGroup = Math.min(
+    ...groups.labels.map(
+      (_label, code) =>
+        countUnits(
+          rows.filter((row) => groups.group[row] === code),
+          codes,
+        ).persons,
+    ),
+  );
+  return { choice: { by, clusters, fewestInGroup, reason }, clusters: { codes: codes.codes, word: by } };
+}
+
+const ROLE = { surgeon: "surgeon", patient: "patientId" } as const;
+
+/** Who chooses the step, as far as the export can tell. */
+function levelOfChoice(
+  cases: Cases,
+  rows: Int32Array,
+  groups: ExposureGroups,
+): { by: "surgeon" | "patient"; reason: string } {
+  const surgeons = codesOfRole(cases, ROLE.surgeon);
+  if (surgeons === undefined) {
+    return { by: "patient", reason: "No field names the surgeon, so what lies between surgeons is unknown." };
+  }
+  const inFirst = Float64Array.from(rows, (row) => (groups.group[row] === 0 ? 1 : 0));
+  const between = betweenGroupShare(
+    inFirst,
+    Int32Array.from(rows, (row) => surgeons.codes[row] ?? 0),
+  );
+  if (!between.computed)
+    return { by: "patient", reason: `What lies between surgeons cannot be told: ${between.because}.` };
+  const percent = `${Math.round(100 * between.share)} %`;
+  return between.share > CHOSEN_BY_SURGEON
+    ? { by: "surgeon", reason: `Over half of the variance of the step (${percent}) lies between surgeons.` }
+    : {
+        by: "patient",
+        reason: `Of the variance of the step ${percent} lies between surgeons, not over half.`,
+      };
 }
 
 function codesOfRole(cases: Cases, role: "surgeon" | "patientId"): RowCodes | undefined {
@@ -49,28 +88,6 @@ function codesOfRole(cases: Cases, role: "surgeon" | "patientId"): RowCodes | un
   return column === undefined ? undefined : rowCodes(column);
 }
 
-function surgeonShare(surgeons: RowCodes, rows: Int32Array, group: Uint8Array): number | undefined {
-  const inFirst = Float64Array.from(rows, (row) => (group[row] === 0 ? 1 : 0));
-  const share = betweenGroupShare(
-    inFirst,
-    Int32Array.from(rows, (row) => surgeons.codes[row] ?? 0),
-  );
-  return share.computed ? share.share : undefined;
-}
-
-function clustered(by: "surgeon" | "patient", codes: RowCodes | undefined, rows: Int32Array, reason: string) {
-  if (codes === undefined)
-    return independent(`No field names the ${by}, so every row is taken as independent.`);
-  const clusters = countUnits(rows, codes).persons;
-  if (clusters === rows.length) return independent(`Every row is a ${by} of its own.`);
-  if (clusters < 2) return independent(`There is one ${by} only; rows are taken as independent.`);
-  return { choice: { by, clusters, reason }, clusters: { codes: codes.codes, word: by } };
-}
-
 function independent(reason: string): { choice: ClusterChoice; clusters: undefined } {
-  return { choice: { by: "none", clusters: 0, reason }, clusters: undefined };
-}
-
-function percentWords(share: number): string {
-  return `${Math.round(100 * share)} %`;
+  return { choice: { by: "none", clusters: 0, fewestInGroup: 0, reason }, clusters: undefined };
 }

@@ -17,6 +17,7 @@ import { stepRecording } from "../technique/step-recording.ts";
 import { covariates } from "./covariates.ts";
 import type { Feasibility, GroupSize, PairDifferences, RecordedStates, StudyEstimates } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
+import { hasFewClusters } from "./few-clusters.ts";
 import { followUpOfGroups } from "./follow-up-of-groups.ts";
 import { groupSizes } from "./group-sizes.ts";
 import { mergePeriods } from "./merge-periods.ts";
@@ -77,9 +78,10 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
 /** The first group against each of the others. */
 function pairDifferences({ observations }: StudyObservations, facts: StudyFacts): PairDifferences[] {
   const { plan, level, cause, groups, crude } = facts;
+  const smallSample = hasFewClusters(facts) ? ("shares" as const) : ("none" as const);
   return groups.slice(1).map((_label, at) => {
     const pair = [0, at + 1] as const;
-    const options = { cause, years: plan.years, groups: pair, level };
+    const options = { cause, years: plan.years, groups: pair, level, smallSample };
     return {
       groups: pair,
       crude: crude.computed

@@ -2,12 +2,15 @@ import type { Answer } from "../base/answer.ts";
 import type { Findings } from "../base/finding.ts";
 import type { TimeUnit } from "../base/time-unit.ts";
 import type { ExportDescriptor } from "../cases/descriptor.ts";
+import type { NotebookSource } from "./notebook-source.ts";
 import type { StudyPlan } from "./plan.ts";
 
 /** What between-group intervals are clustered on, and why. */
 export interface ClusterChoice {
   readonly by: "surgeon" | "patient" | "none";
   readonly clusters: number;
+  /** Clusters of the group that has the fewest. */
+  readonly fewestInGroup: number;
   readonly reason: string;
 }
 
@@ -37,7 +40,7 @@ export interface StudyFacts {
     readonly lock: string;
   };
   readonly mantleVersion: string;
-  readonly notebook: { readonly fileName: string; readonly source: string };
+  readonly notebook: NotebookSource;
   readonly fileName: string;
   readonly findings: Findings;
 }

@@ -13,13 +13,17 @@ export interface MadeReport {
 }
 
 /** From a notebook file to the files of its report: run, disclose, render. */
-export async function makeReport(notebookPath: string, audience: Audience): Promise<MadeReport> {
+export async function makeReport(
+  notebookPath: string,
+  audience: Audience,
+  otherExport?: string,
+): Promise<MadeReport> {
   const { declared, source } = await loadNotebook(notebookPath);
   if (declared.kind === "report") {
     const cleared = disclose(await declared.exhibits(), audience);
     return { id: declared.id, files: ownReportFiles(declared, cleared, source) };
   }
-  const run = await runStudy(declared, source);
+  const run = await runStudy(declared, otherExport === undefined ? source : { ...source, otherExport });
   return { id: declared.plan.id, files: reportFiles(run, disclose(run.exhibits, audience)) };
 }
 

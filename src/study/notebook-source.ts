@@ -10,6 +10,8 @@ export interface NotebookSource {
   readonly fileName: string;
   /** The notebook's own text: printed in the report and part of the plan's hash. */
   readonly source: string;
+  /** Descriptor to use instead of the plan's, seen from the working folder. */
+  readonly otherExport?: string;
 }
 
 /** Reads a notebook's text. */
@@ -24,7 +26,9 @@ export function notebookSource(path: string): NotebookSource {
   }
 }
 
-/** The descriptor a plan names, seen from the notebook's folder. */
+/** The descriptor a plan names, seen from the notebook's folder, or the one given in its place. */
 export function exportPath(plan: StudyPlan, notebook: NotebookSource): string {
-  return resolve(notebook.folder, plan.export);
+  return notebook.otherExport === undefined
+    ? resolve(notebook.folder, plan.export)
+    : resolve(notebook.otherExport);
 }

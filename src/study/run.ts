@@ -39,7 +39,7 @@ export async function runStudy(study: Study, notebook: NotebookSource): Promise<
   const cohort = selectCohort(cases, plan.eligibility);
   const groups = exposureGroups(cases, plan.exposure);
   const followUp = deriveFollowUp(cases, cohort, plan.endpoint);
-  const { choice, clusters } = chooseClusters(cases, plan, followUp.rows, groups.group);
+  const { choice, clusters } = chooseClusters(cases, plan, followUp.rows, groups);
   const compared = refuseEmptyGroups(observations(followUp, groups, clusters));
   const notCompared = notComparedObservations(followUp, groups);
   const counts = countsByTime(compared.observations);

@@ -1,5 +1,6 @@
 import { count } from "../base/display.ts";
 import type { StudyFacts } from "./facts.ts";
+import { hasFewClusters } from "./few-clusters.ts";
 
 /** First letter in capitals. */
 export function capital(text: string): string {
@@ -41,7 +42,7 @@ export function riskRowLabel(risk: "crude" | "net", year: number): string {
 export function clusterWords(facts: StudyFacts): string {
   const { by, clusters } = facts.clusters;
   if (by === "none") return `every ${facts.words.unit.one} taken as independent`;
-  return `clustered by ${by} (${count(clusters)} ${by}s${clusters < 30 ? ", few: t distribution" : ""})`;
+  return `clustered by ${by} (${count(clusters)} ${by}s${hasFewClusters(facts) ? ", few: t distribution and a wider variance" : ""})`;
 }
 
 /** Whom the groups consist of, for the sentence that says what was not adjusted for. */

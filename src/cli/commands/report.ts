@@ -10,14 +10,14 @@ import { writeReport } from "../write-report.ts";
 /** Runs notebooks one after the other and writes each report whole or not at all. */
 export async function report(
   notebooks: readonly string[],
-  options: { readonly audience: string; readonly out: string },
+  options: { readonly audience: string; readonly out: string; readonly export?: string },
 ): Promise<number> {
   const audience = audienceNamed(options.audience);
   const paths = notebooks.length > 0 ? notebooks : everyNotebook();
   const said = progress();
   for (const path of paths) {
     said.step(path);
-    const { id, files } = await makeReport(path, audience);
+    const { id, files } = await makeReport(path, audience, options.export);
     const folder = join(options.out, id);
     await writeReport(folder, files);
     said.done("");

@@ -1,6 +1,7 @@
 import type { Block, Prose } from "../../report/block.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
+import { fewClustersCaution } from "../few-clusters.ts";
 import type { Figures } from "../section.ts";
 import type { ClearedView } from "../view.ts";
 import { riskRowLabel, whoTheyWere, yearWords } from "../words.ts";
@@ -33,6 +34,7 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
         ...answers(view, facts, years),
         { kind: "list", items: years.map((year) => groupRisks(view, facts, year)) },
         { kind: "prose", text: certaintyProse(view, facts) },
+        ...fewClustersCaution(facts),
         ...exhibitBlock(view.curves(briefRisk(facts) === "crude" ? "crude-risk" : "net-risk"), figures),
         ...exhibitBlock(view.table("rates"), figures),
         { kind: "prose", text: directionSentence(view, facts) },

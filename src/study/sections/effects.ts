@@ -5,6 +5,7 @@ import { keys, limitsCell, noCell, sized } from "../cells.ts";
 import type { StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
+import { fewClustersCaution } from "../few-clusters.ts";
 import type { Section } from "../section.ts";
 import { capital, clusterWords, levelWords, riskRowLabel, whoTheyWere } from "../words.ts";
 import { logRankExhibit } from "./log-rank.ts";
@@ -24,6 +25,7 @@ export const effects: Section = {
       kind: "caution",
       text: `None of these numbers is adjusted for who ${whoTheyWere(facts)} were.`,
     },
+    ...fewClustersCaution(facts),
     ...exhibitBlock(view.table("risk-at-years"), figures),
     ...exhibitBlock(view.table("rates"), figures),
     { kind: "prose", text: directionSentence(view, facts) },

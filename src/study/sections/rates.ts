@@ -30,6 +30,9 @@ export function ratesExhibit(estimates: StudyEstimates, facts: StudyFacts): Tabl
     notes: [
       `Exact Poisson intervals; they take every ${facts.words.unit.one} as independent.`,
       "Not recorded is not compared; its rate stands here so that it is not forgotten.",
+      ...((estimates.recording?.recordedAfterRevision ?? 0) > 0
+        ? ["Steps written down only after the revision are among the not recorded, which raises that rate."]
+        : []),
     ],
     relations: sizes.flatMap((size) => relationsOf(size, estimates, facts)),
     settings: { ...estimates.rates.settings },

@@ -23,22 +23,20 @@ export const reproduce: Section = {
         ...governance(facts),
       ],
     },
-    ...(facts.notebook === undefined
-      ? []
-      : [
-          {
-            kind: "folded" as const,
-            title: `Notebook: ${facts.notebook.fileName}`,
-            text: facts.notebook.source,
-          },
-        ]),
+    {
+      kind: "folded",
+      title: `Notebook: ${facts.notebook.fileName}`,
+      text: facts.notebook.source,
+    },
     { kind: "folded", title: "The plan as data", text: canonicalJson(facts.plan) },
   ],
 };
 
-function command(facts: StudyFacts, audience: string): string {
-  const notebook = facts.notebook === undefined ? "" : ` notebooks/${facts.notebook.fileName}`;
-  return `npx mantle report${notebook}${audience === "committee" ? "" : ` --audience ${audience}`}`;
+/** The path of another export is not told: it belongs to a machine. Its hash stands below. */
+function command({ notebook }: StudyFacts, audience: string): string {
+  const other = notebook.otherExport === undefined ? "" : " --export (the export below)";
+  const reader = audience === "committee" ? "" : ` --audience ${audience}`;
+  return `npx mantle report notebooks/${notebook.fileName}${other}${reader}`;
 }
 
 function dataKind(facts: StudyFacts): string {
