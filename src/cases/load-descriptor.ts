@@ -59,12 +59,12 @@ function invalid(problems: readonly DescriptorProblem[]): UsageError {
 }
 
 /** resources[0].schema.fields[3].role */
-function pathText(path: readonly PropertyKey[]): string {
+export function pathText(path: readonly PropertyKey[]): string {
   const text = path.map((part) => (typeof part === "number" ? `[${part}]` : `.${String(part)}`)).join("");
   return text === "" ? "descriptor" : text.replace(/^\./, "");
 }
 
-function problemOfIssue(issue: z.core.$ZodIssue): DescriptorProblem {
+export function problemOfIssue(issue: z.core.$ZodIssue): DescriptorProblem {
   return { path: issue.path, text: textOfIssue(issue) };
 }
 

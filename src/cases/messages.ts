@@ -3,11 +3,13 @@ import type { Finding, FindingGroup } from "../base/finding.ts";
 
 type Details = Readonly<Record<string, string | number>>;
 type Sentence = (details: Details, field: string) => string;
+/** By finding code. */
+export type Sentences = Readonly<Record<string, Sentence>>;
 
 const QUERY = "correct the export or leave the row out of it";
 
 /** What each finding means and what to do about it. The one home of these sentences; none may hold a cell's text. */
-const SENTENCES: Readonly<Record<string, Sentence>> = {
+const SENTENCES: Sentences = {
   // The file as bytes.
   "file-empty": () => "the file holds no header; export the table again",
   "no-records": () => "the file holds a header and no records; export the table again",
@@ -111,9 +113,14 @@ export const FINDING_CODES: readonly string[] = Object.keys(SENTENCES);
  * A single finding names its row and line; many of one kind become one line with their count and the first three.
  */
 export function describeFinding(group: FindingGroup): string {
+  return describeWith(SENTENCES, group);
+}
+
+/** The same with sentences of another kind of file. */
+export function describeWith(sentences: Sentences, group: FindingGroup): string {
   const [first] = group.first;
   const details = first?.details ?? {};
-  const sentence = SENTENCES[group.code]?.(details, group.field ?? "") ?? group.code;
+  const sentence = sentences[group.code]?.(details, group.field ?? "") ?? group.code;
   const field = group.field === undefined ? [] : [group.field];
   if (group.count === 1) {
     const where = [...(first === undefined ? [] : placeOf(first)), ...field].join(", ");
