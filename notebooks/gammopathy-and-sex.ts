@@ -18,7 +18,7 @@ export default defineStudy({
   },
   eventWords: { one: "event", many: "events" },
 
-  years: [5, 10, 20],
+  years: [5, 10, 15],
   periods: [5, 10],
   clusters: "none",
   covariates: ["role:ageYears", "mspike", "hgb"],

@@ -4,6 +4,7 @@ import { curveFigure } from "../figures/curve-figure.ts";
 import { flowFigure } from "../figures/flow-figure.ts";
 import type { Figure, ReportPage } from "../report/block.ts";
 import { curveTable } from "../report/curve-table.ts";
+import { flowTable } from "../report/flow-table.ts";
 import { renderReport } from "../report/render-report.ts";
 import { tableCsv } from "../report/table-csv.ts";
 import { reportPage } from "./report-page.ts";
@@ -44,7 +45,7 @@ export function tables(cleared: ClearedExhibits, stamp: string | undefined): [st
   return cleared.exhibits.flatMap((exhibit): [string, string][] => {
     if (exhibit.kind === "table") return [[`tables/${exhibit.id}.csv`, tableCsv(exhibit, note)]];
     if (exhibit.kind === "curves") return [[`tables/${exhibit.id}.csv`, tableCsv(curveTable(exhibit), note)]];
-    return [];
+    return [[`tables/${exhibit.id}.csv`, tableCsv(flowTable(exhibit), note)]];
   });
 }
 

@@ -29,7 +29,9 @@ export function ratesExhibit(estimates: StudyEstimates, facts: StudyFacts): Tabl
     ]),
     notes: [
       `Exact Poisson intervals; they take every ${facts.words.unit.one} as independent.`,
-      "Not recorded is not compared; its rate stands here so that it is not forgotten.",
+      ...(estimates.notCompared.length > 0
+        ? ["What is not compared keeps a rate of its own here, so that it is not forgotten."]
+        : []),
       ...((estimates.recording?.recordedAfterRevision ?? 0) > 0
         ? ["Steps written down only after the revision are among the not recorded, which raises that rate."]
         : []),
