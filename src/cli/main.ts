@@ -47,6 +47,16 @@ program
   .argument("<second>", "report folder")
   .action(async (first, second) => finish((await import("./commands/compare.ts")).compare(first, second)));
 
+program
+  .command("pool")
+  .description("Add counts by time of several sources and write one report; no rows are needed.")
+  .argument("<counts...>", "counts.json of each source, or the folders that hold them")
+  .requiredOption("--out <folder>", "where the report is written")
+  .option("--audience <who>", "committee, external or analyst: who may read the report", "committee")
+  .option("--years <list>", "years at which risks are printed", "5,10")
+  .option("--periods <list>", 'ends of the rate periods in years, or "none"', "3,5")
+  .action(async (counts, options) => finish((await import("./commands/pool.ts")).pool(counts, options)));
+
 await program.parseAsync();
 
 /** The exit code a command answers; a message without a crash trace where it could not be done. */
