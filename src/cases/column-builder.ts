@@ -1,36 +1,42 @@
 import type { Column } from "../base/column.ts";
 import type { FindingLog } from "../base/finding-log.ts";
+import { encoded } from "./cell-bytes.ts";
+import type { CellTaker } from "./cell-reader.ts";
 import { CELL } from "./cell-status.ts";
-import { dayColumnSql, listedColumnSql, numberColumnSql, textColumnSql, UNLISTED } from "./column-sql.ts";
-import type { ColumnTaker } from "./csv-table.ts";
+import { dayParser } from "./day-cell.ts";
 import type { ExportField } from "./descriptor.ts";
 import { BOOLEAN_WORDS, kindOfField } from "./field-kind.ts";
-import { copyTexts, numbersOf } from "./raw-vector.ts";
-import { type Missing, missingWords, settleCells } from "./settle-cells.ts";
-import { type CollectedWords, type WordCollector, wordCollector } from "./word-collector.ts";
+import { type MissingWords, missingWords } from "./missing-words.ts";
+import { numberParser } from "./number-cell.ts";
+import { settleCells } from "./settle-cells.ts";
+import type { ExportEncoding } from "./text-encoding.ts";
+import { valueTaker } from "./value-cell.ts";
+import { type CollectedWords, wordCollector } from "./word-collector.ts";
 import { type ClosedWord, type WordTable, wordTable } from "./word-table.ts";
 
 /** A code index has at most 16 bits; open lists that are longer stay text. */
 const MOST_CODES = 65_535;
-/** The places in a list of words fit one byte, with one left for words that are not in it. */
-const MOST_LISTED = 254;
+/** How a spreadsheet writes days of our time where a column lost its format. */
+const SERIAL_NUMBER = /^[0-9]{5}([.]0+)?$/;
 
 /** Takes one column of the file and makes it a typed column. */
-export interface ColumnBuilder extends ColumnTaker {
-  /** Once all rows were taken: what else must be read of the column before it can be built. */
-  secondLook?(): ColumnTaker | undefined;
+export interface ColumnBuilder extends CellTaker {
   /** The column, once all rows were taken; every cell that is not what the dictionary says goes to the log. */
   build(log: FindingLog, lineOfRow: Uint32Array): Column;
 }
 
-export function columnBuilder(
-  field: ExportField,
-  position: number,
-  missingValues: readonly { readonly value: string; readonly label: string }[],
-  rows: number,
-): ColumnBuilder {
-  const context = { field, position, rows, missing: missingWords(missingValues) };
-  switch (kindOfField(field)) {
+export interface ColumnPlace {
+  readonly field: ExportField;
+  /** Place of the column in the header, from 0. */
+  readonly position: number;
+  readonly rows: number;
+  readonly encoding: ExportEncoding;
+  readonly missingValues: readonly { readonly value: string; readonly label: string }[];
+}
+
+export function columnBuilder(place: ColumnPlace): ColumnBuilder {
+  const context = { ...place, missing: missingWords(place.missingValues) };
+  switch (kindOfField(place.field)) {
     case "day":
       return dayBuilder(context);
     case "number":
@@ -42,20 +48,19 @@ export function columnBuilder(
   }
 }
 
-interface Context {
-  readonly field: ExportField;
-  readonly position: number;
-  readonly rows: number;
-  readonly missing: Missing;
+interface Context extends ColumnPlace {
+  readonly missing: MissingWords;
 }
 
-function dayBuilder({ field, position, rows, missing }: Context): ColumnBuilder {
+function dayBuilder({ field, position, rows, missing, encoding }: Context): ColumnBuilder {
   const values = new Int32Array(rows);
   const status = new Uint8Array(rows);
+  const encode = (text: string) => encoded(text, encoding);
+  const parse = dayParser(field.format ?? "default", encode);
+  const serialNumber = (text: string) => (SERIAL_NUMBER.test(text) ? CELL.serialNumber : undefined);
   return {
     position,
-    sql: dayColumnSql(position, field.format ?? "default", missing),
-    take: takeValues(values, status, Int32Array),
+    take: valueTaker({ values, status }, parse, missing, encode, serialNumber),
     build: (log, lineOfRow) => ({
       kind: "day",
       values,
@@ -64,14 +69,13 @@ function dayBuilder({ field, position, rows, missing }: Context): ColumnBuilder 
   };
 }
 
-function numberBuilder({ field, position, rows, missing }: Context): ColumnBuilder {
+function numberBuilder({ field, position, rows, missing, encoding }: Context): ColumnBuilder {
   const values = new Float64Array(rows);
   const status = new Uint8Array(rows);
-  const options = { decimalChar: field.decimalChar ?? ".", whole: field.type === "integer" };
+  const parse = numberParser({ decimalChar: field.decimalChar ?? ".", whole: field.type === "integer" });
   return {
     position,
-    sql: numberColumnSql(position, options, missing),
-    take: takeValues(values, status, Float64Array),
+    take: valueTaker({ values, status }, parse, missing, (text) => encoded(text, encoding)),
     build: (log, lineOfRow) => ({
       kind: "number",
       values,
@@ -80,26 +84,12 @@ function numberBuilder({ field, position, rows, missing }: Context): ColumnBuild
   };
 }
 
-function takeValues<Values extends Int32Array | Float64Array>(
-  values: Values,
-  status: Uint8Array,
-  kind: abstract new (...args: never[]) => Values,
-): ColumnTaker["take"] {
-  return ([valueVector, statusVector], offset) => {
-    if (valueVector === undefined || statusVector === undefined)
-      throw new Error("two answers were asked for");
-    values.set(numbersOf(valueVector, kind), offset);
-    status.set(numbersOf(statusVector, Uint8Array), offset);
-  };
-}
-
 function textBuilder({ field, position, rows, missing }: Context): ColumnBuilder {
   const values = new Array<string>(rows);
   return {
     position,
-    sql: textColumnSql(position),
-    take: ([vector], offset) => {
-      if (vector !== undefined) copyTexts(vector, values, offset);
+    take: (row, cells, start, end) => {
+      values[row] = cells.text(start, end);
     },
     build: (log, lineOfRow) => textColumn(field, values, missing, log, lineOfRow),
   };
@@ -108,91 +98,44 @@ function textBuilder({ field, position, rows, missing }: Context): ColumnBuilder
 function textColumn(
   field: ExportField,
   values: readonly string[],
-  missing: Missing,
+  missing: MissingWords,
   log: FindingLog,
   lineOfRow: Uint32Array,
 ): Column {
-  const reasonOfWord = new Map(missing.words.map((word, index) => [word, index + 1]));
   const status = new Uint8Array(values.length);
   for (let row = 0; row < status.length; row += 1) {
     // The row is within the array.
     const text = values[row]!;
-    status[row] = text === "" ? missing.blank : (reasonOfWord.get(text) ?? CELL.present);
+    status[row] = text === "" ? missing.blank : missing.words.indexOf(text) + 1;
   }
   return { kind: "text", values, ...settleCells(field, status, missing, "", log, lineOfRow) };
 }
 
-function codeBuilder(context: Context): ColumnBuilder {
-  const list = closedList(context.field);
-  return list === undefined ? openCodeBuilder(context) : closedCodeBuilder(context, list);
-}
-
-function openCodeBuilder({ field, position, rows, missing }: Context): ColumnBuilder {
-  const { taker, collected } = wordTaker(position, rows);
+function codeBuilder({ field, position, rows, missing }: Context): ColumnBuilder {
+  const list = closedList(field);
+  const { take, collected } = wordCollector(rows);
   return {
-    ...taker,
+    position,
+    take,
     build: (log, lineOfRow) => {
       const { words, indexOfRow } = collected();
-      if (words.length <= MOST_CODES) {
-        const table = wordTable(words, undefined, missing);
-        reportLookalikes(field, table.codes, log);
-        return codeColumn(field, table, indexOfRow, missing, log, lineOfRow);
+      if (list === undefined && words.length > MOST_CODES) {
+        // In range: every index is that of a word.
+        const values = Array.from(indexOfRow, (word) => words[word]!);
+        return textColumn(field, values, missing, log, lineOfRow);
       }
-      const values = Array.from(indexOfRow, (word) => words[word] ?? "");
-      return textColumn(field, values, missing, log, lineOfRow);
+      const table = wordTable(words, list, missing);
+      if (list === undefined) reportLookalikes(field, table.codes, log);
+      return codeColumn(field, table, indexOfRow, missing, log, lineOfRow);
     },
   };
-}
-
-/**
- * The words that the dictionary spells out come back as their place in the list, which is several times cheaper than
- * texts. Only where other words turn up, all words of the column are read in a second look.
- */
-function closedCodeBuilder(
-  { field, position, rows, missing }: Context,
-  list: readonly ClosedWord[],
-): ColumnBuilder {
-  const spelt = list.flatMap(({ value, alsoWritten }) => [value, ...alsoWritten]);
-  const listed = [...new Set([...spelt, ...missing.words, ""])].filter((word) => word !== UNLISTED);
-  const { taker, collected } = wordTaker(position, rows);
-  const build = ({ words, indexOfRow }: CollectedWords, log: FindingLog, lineOfRow: Uint32Array) =>
-    codeColumn(field, wordTable(words, list, missing), indexOfRow, missing, log, lineOfRow);
-  if (listed.length > MOST_LISTED) {
-    return { ...taker, build: (log, lineOfRow) => build(collected(), log, lineOfRow) };
-  }
-  const placeOfRow = new Uint8Array(rows);
-  const hasUnlisted = () => placeOfRow.includes(listed.length);
-  return {
-    position,
-    sql: listedColumnSql(position, listed),
-    take: ([vector], offset) => {
-      if (vector !== undefined) placeOfRow.set(numbersOf(vector, Uint8Array), offset);
-    },
-    secondLook: () => (hasUnlisted() ? taker : undefined),
-    build: (log, lineOfRow) =>
-      build(hasUnlisted() ? collected() : { words: listed, indexOfRow: placeOfRow }, log, lineOfRow),
-  };
-}
-
-function wordTaker(position: number, rows: number): { taker: ColumnTaker; collected: () => CollectedWords } {
-  let collector: WordCollector | undefined;
-  const taker: ColumnTaker = {
-    position,
-    sql: textColumnSql(position),
-    take: ([vector], offset) => {
-      // Made at the first row: most columns with a list need no collector.
-      collector ??= wordCollector(rows);
-      if (vector !== undefined) collector.take(vector, offset);
-    },
-  };
-  return { taker, collected: () => (collector ?? wordCollector(rows)).finish() };
 }
 
 function codeColumn(
   field: ExportField,
   table: WordTable,
   indexOfRow: CollectedWords["indexOfRow"],
-  missing: Missing,
+  missing: MissingWords,
   log: FindingLog,
   lineOfRow: Uint32Array,
 ): Column {

@@ -3,16 +3,14 @@ import type { Column } from "../base/column.ts";
 import { type FindingLog, findingLog, joinFindings } from "../base/finding-log.ts";
 import { type ByteScan, byteScan } from "./byte-scan.ts";
 import type { Cases } from "./cases.ts";
+import { readCells } from "./cell-reader.ts";
 import { columnBuilder } from "./column-builder.ts";
-import { type ColumnTaker, readCsvTable } from "./csv-table.ts";
 import type { ExportDescriptor, ExportField } from "./descriptor.ts";
 import { caseFields, missingValuesOf } from "./descriptor-rules.ts";
 import { ExportError } from "./export-error.ts";
 import { checkConstraints } from "./field-constraints.ts";
 import { type LoadedDescriptor, loadDescriptor } from "./load-descriptor.ts";
-import { writePlainCopy } from "./plain-copy.ts";
 import { type FieldRole, isFieldRole } from "./roles.ts";
-import { withScratchFolder } from "./scratch-folder.ts";
 import type { ExportEncoding } from "./text-encoding.ts";
 
 /**
@@ -35,7 +33,7 @@ export async function readCases(descriptorPath: string): Promise<Cases> {
   if (log.findings().errors > 0) {
     throw new ExportError("the case file lacks columns", joinFindings(scan.findings, log.findings()));
   }
-  const columns = await readColumns(loaded, scan, positions, log);
+  const columns = readColumns(loaded, scan, positions, log);
   return {
     rows: scan.records,
     columns,
@@ -51,29 +49,23 @@ export async function readCases(descriptorPath: string): Promise<Cases> {
   };
 }
 
-async function readColumns(
+function readColumns(
   loaded: LoadedDescriptor,
   scan: ByteScan,
   positions: ReadonlyMap<ExportField, number>,
   log: FindingLog,
-): Promise<ReadonlyMap<string, Column>> {
-  const { path, encoding, delimiter, quote } = caseFile(loaded);
-  const builders = [...positions].map(([field, position]) => ({
-    field,
-    builder: columnBuilder(field, position, missingValuesOf(field, loaded.descriptor), scan.records),
-  }));
-  await withScratchFolder(async (scratch) => {
-    const plainPath = join(scratch, "cases.csv");
-    const needsCopy = encoding !== "utf-8" || hasMixedLineEnds(scan);
-    if (needsCopy) writePlainCopy(path, plainPath, { encoding, quote });
-    const read = (takers: readonly ColumnTaker[]) =>
-      readCsvTable(needsCopy ? plainPath : path, scan, takers, { delimiter, quote, scratch });
-    await read(builders.map(({ builder }) => builder));
-    const again = builders
-      .map(({ builder }) => builder.secondLook?.())
-      .filter((taker) => taker !== undefined);
-    if (again.length > 0) await read(again);
+): ReadonlyMap<string, Column> {
+  const { path, ...dialect } = caseFile(loaded);
+  const { encoding } = dialect;
+  const builders = [...positions].map(([field, position]) => {
+    const missingValues = missingValuesOf(field, loaded.descriptor);
+    return {
+      field,
+      builder: columnBuilder({ field, position, rows: scan.records, encoding, missingValues }),
+    };
   });
+  const takers = builders.map(({ builder }) => builder);
+  readCells(path, scan, takers, dialect);
   const columns = new Map<string, Column>();
   for (const { field, builder } of builders) {
     const column = builder.build(log, scan.lineOfRow);
@@ -114,10 +106,6 @@ function positionsOfFields(
       });
   });
   return positions;
-}
-
-function hasMixedLineEnds({ lineEnds }: ByteScan): boolean {
-  return Object.values(lineEnds).filter((count) => count > 0).length > 1;
 }
 
 function fieldOfRole(descriptor: ExportDescriptor): ReadonlyMap<FieldRole, string> {

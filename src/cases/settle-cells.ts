@@ -1,23 +1,8 @@
 import type { Finding } from "../base/finding.ts";
 import type { FindingLog } from "../base/finding-log.ts";
 import { CELL, UNREADABLE_REASON } from "./cell-status.ts";
-import type { MissingWords } from "./column-sql.ts";
 import type { ExportField } from "./descriptor.ts";
-
-export interface Missing extends MissingWords {
-  readonly reasons: readonly string[];
-}
-
-/** A blank is always missing, with a reason of its own unless the dictionary names one. */
-export function missingWords(
-  declared: readonly { readonly value: string; readonly label: string }[],
-): Missing {
-  const words = declared.map(({ value }) => value);
-  const reasons = declared.map(({ label }) => label);
-  const blank = words.indexOf("");
-  if (blank >= 0) return { words, reasons, blank: blank + 1 };
-  return { words, reasons: [...reasons, "blank"], blank: words.length + 1 };
-}
+import type { MissingWords } from "./missing-words.ts";
 
 const STATUS_FINDINGS: Readonly<Record<number, Pick<Finding, "code" | "severity">>> = {
   [CELL.serialNumber]: { code: "date-is-serial-number", severity: "error" },
@@ -29,7 +14,7 @@ const STATUS_FINDINGS: Readonly<Record<number, Pick<Finding, "code" | "severity"
 export function settleCells(
   field: ExportField,
   status: Uint8Array,
-  missing: Missing,
+  missing: MissingWords,
   unreadableCode: string,
   log: FindingLog,
   lineOfRow: Uint32Array,

@@ -1,124 +1,90 @@
-import type { DuckDBVector } from "@duckdb/node-api";
-import { LONGEST_INLINE, longText, slotText, type TextSlots, textSlots } from "./raw-vector.ts";
+import { type CellBytes, isSame } from "./cell-bytes.ts";
 
-/** The different texts of a column, and which of them each record holds. */
+/** The different texts of a column in the order in which they were met, and which of them each record holds. */
 export interface CollectedWords {
   readonly words: readonly string[];
-  readonly indexOfRow: Int32Array | Uint8Array;
+  readonly indexOfRow: Uint16Array | Uint32Array;
 }
 
 export interface WordCollector {
-  take(vector: DuckDBVector, offset: number): void;
-  /** The words in ascending order of code units. */
-  finish(): CollectedWords;
+  take(row: number, cells: CellBytes, start: number, end: number): void;
+  collected(): CollectedWords;
 }
+
+const MOST_IN_16_BITS = 1 << 16;
 
 /**
- * Collects the words of a column without making a text of each cell.
- *
- * Short texts are compared as the three whole numbers in which they are stored; a hash table of our own finds them.
- * Long ones go through a Map.
+ * Collects the words of a column by their bytes, in a hash table of our own: a text is made once a word, not once a
+ * cell.
  */
 export function wordCollector(rows: number): WordCollector {
-  const indexOfRow = new Int32Array(rows);
   const words: string[] = [];
-  const longWords = new Map<string, number>();
-  const short = shortWords();
+  let indexOfRow: Uint16Array | Uint32Array = new Uint16Array(rows);
+  // The bytes of all words, one after the other, and where each ends.
+  let spelt = new Uint8Array(1 << 8);
+  const ends: number[] = [];
+  // Index of a word plus 1, or 0 where the slot is free. The number of slots is a power of two.
+  let slots = new Uint32Array(1 << 8);
 
-  function take(vector: DuckDBVector, offset: number): void {
-    const slots = textSlots(vector);
-    for (let item = 0; item < vector.itemCount; item += 1) {
-      indexOfRow[offset + item] =
-        slots.length(item) <= LONGEST_INLINE ? shortIndex(slots, item) : longIndex(vector, item);
+  function take(row: number, { bytes, text }: CellBytes, start: number, end: number): void {
+    const slot = slotOf(bytes, start, end);
+    // In range: the slot was found in the table.
+    const known = slots[slot]!;
+    if (known > 0) indexOfRow[row] = known - 1;
+    else {
+      slots[slot] = words.push(text(start, end));
+      keepSpelling(bytes, start, end);
+      if (words.length === MOST_IN_16_BITS + 1) indexOfRow = Uint32Array.from(indexOfRow);
+      if (2 * words.length > slots.length) growTable();
+      indexOfRow[row] = words.length - 1;
     }
   }
 
-  function shortIndex(slots: TextSlots, item: number): number {
-    const found = short.find(slots, item, words.length);
-    if (found === words.length) words.push(slotText(slots, item));
-    return found;
-  }
-
-  function longIndex(vector: DuckDBVector, item: number): number {
-    const text = longText(vector, item);
-    const found = longWords.get(text);
-    if (found !== undefined) return found;
-    longWords.set(text, words.length);
-    return words.push(text) - 1;
-  }
-
-  return { take, finish: () => inOrder(words, indexOfRow) };
-}
-
-const PARTS = 3;
-
-/** A hash table from the three numbers of a short text to the index under which it was first met. */
-function shortWords() {
-  let capacity = 1 << 8;
-  let place = new Int32Array(capacity).fill(-1);
-  let keys = new Int32Array(PARTS * capacity);
-  let indexes = new Int32Array(capacity);
-  let size = 0;
-
-  function slotOf(first: number, second: number, third: number): number {
-    let slot = mixed(first, second, third) & (capacity - 1);
+  /** The slot of the word, or the free one where it belongs. */
+  function slotOf(bytes: Uint8Array, start: number, end: number): number {
+    const last = slots.length - 1;
+    let slot = hashOf(bytes, start, end) & last;
     for (;;) {
-      const entry = place[slot] ?? -1;
-      if (entry < 0) return slot;
-      const at = PARTS * entry;
-      if (keys[at] === first && keys[at + 1] === second && keys[at + 2] === third) return slot;
-      slot = (slot + 1) & (capacity - 1);
+      const known = slots[slot]!;
+      if (known === 0 || isWord(known - 1, bytes, start, end)) return slot;
+      slot = (slot + 1) & last;
     }
   }
 
-  function grow(): void {
-    capacity *= 2;
-    const [oldKeys, oldIndexes] = [keys, indexes];
-    keys = new Int32Array(PARTS * capacity);
-    keys.set(oldKeys);
-    indexes = new Int32Array(capacity);
-    indexes.set(oldIndexes);
-    place = new Int32Array(capacity).fill(-1);
-    for (let entry = 0; entry < size; entry += 1) {
-      const at = PARTS * entry;
-      // Entries below the size are set.
-      place[slotOf(keys[at]!, keys[at + 1]!, keys[at + 2]!)] = entry;
-    }
+  function isWord(index: number, bytes: Uint8Array, start: number, end: number): boolean {
+    const from = index === 0 ? 0 : ends[index - 1]!;
+    const length = ends[index]! - from;
+    return length === end - start && isSame(spelt, from, bytes, start, length);
   }
 
-  return {
-    /** The index of the text, or `next` where it is new; a new text is remembered under `next`. */
-    find(slots: TextSlots, item: number, next: number): number {
-      const first = slots.part(item, 0);
-      const second = slots.part(item, 1);
-      const third = slots.part(item, 2);
-      const slot = slotOf(first, second, third);
-      const entry = place[slot] ?? -1;
-      if (entry >= 0) return indexes[entry] ?? next;
-      keys.set([first, second, third], PARTS * size);
-      indexes[size] = next;
-      place[slot] = size;
-      size += 1;
-      if (2 * size > capacity) grow();
-      return next;
-    },
-  };
+  function keepSpelling(bytes: Uint8Array, start: number, end: number): void {
+    const from = ends.at(-1) ?? 0;
+    const to = from + end - start;
+    if (to > spelt.length) {
+      const larger = new Uint8Array(2 * to);
+      larger.set(spelt);
+      spelt = larger;
+    }
+    spelt.set(bytes.subarray(start, end), from);
+    ends.push(to);
+  }
+
+  function growTable(): void {
+    slots = new Uint32Array(2 * slots.length);
+    let from = 0;
+    ends.forEach((to, index) => {
+      slots[slotOf(spelt, from, to)] = index + 1;
+      from = to;
+    });
+  }
+
+  return { take, collected: () => ({ words, indexOfRow }) };
 }
 
-function mixed(first: number, second: number, third: number): number {
-  let hash = Math.imul(first, 0x9e3779b1) ^ Math.imul(second, 0x85ebca6b) ^ Math.imul(third, 0xc2b2ae35);
+/** Spreads words over the table: each byte is mixed in, and the high bits brought down at the end. */
+function hashOf(bytes: Uint8Array, start: number, end: number): number {
+  let hash = end - start;
+  for (let at = start; at < end; at += 1) hash = Math.imul(hash ^ bytes[at]!, 0x01000193);
   hash = Math.imul(hash ^ (hash >>> 15), 0x2c1b3c6d);
   return hash ^ (hash >>> 13);
-}
-
-function inOrder(words: readonly string[], indexOfRow: Int32Array): CollectedWords {
-  const order = words.map((_, index) => index).sort((a, b) => ((words[a] ?? "") < (words[b] ?? "") ? -1 : 1));
-  const rank = new Int32Array(words.length);
-  order.forEach((index, place) => {
-    rank[index] = place;
-  });
-  return {
-    words: order.map((index) => words[index] ?? ""),
-    indexOfRow: indexOfRow.map((index) => rank[index] ?? 0),
-  };
 }

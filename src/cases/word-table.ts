@@ -1,5 +1,5 @@
 import { CELL } from "./cell-status.ts";
-import type { MissingWords } from "./column-sql.ts";
+import type { MissingWords } from "./missing-words.ts";
 
 export interface ClosedWord {
   readonly value: string;
@@ -20,7 +20,8 @@ export interface WordTable {
  * What each word met in a column means.
  *
  * A word counts as spelt by the dictionary, else without regard to case and surrounding spaces where that
- * points at one meaning only. Without a closed list every word that is not missing is a code of its own.
+ * points at one meaning only. Without a closed list every word that is not missing is a code of its own, in
+ * ascending order of code units.
  */
 export function wordTable(
   words: readonly string[],
@@ -69,6 +70,7 @@ function openList(words: readonly string[], missing: MissingWords): ClosedWord[]
   const absent = new Set(missing.words.map(fold));
   return words
     .filter((word) => word.trim() !== "" && !absent.has(fold(word)))
+    .sort()
     .map((value) => ({ value, label: value, alsoWritten: [] }));
 }
 
