@@ -2,6 +2,7 @@ import { type Column, isPresent } from "../base/column.ts";
 import type { FindingLog } from "../base/finding-log.ts";
 import type { ExportField } from "./descriptor.ts";
 import { limitValue } from "./field-rules.ts";
+import { forEachRepeat, rowCodes } from "./row-codes.ts";
 
 /** Reports every row that breaks a constraint of its field. A missing value breaks `required` alone. */
 export function checkConstraints(
@@ -22,29 +23,19 @@ export function checkConstraints(
     });
   // Who a case is cannot be missing, whatever the dictionary asks for.
   if (required || field.role === "caseId") {
-    forEachRow(column, (row) => {
+    for (let row = 0; row < column.missing.length; row += 1) {
       if (!isPresent(column, row)) add("value-required", row);
-    });
+    }
   }
   // Repeated cases are told apart by their other fields among the rules.
-  if (unique && field.role !== "caseId") reportRepeated(column, add);
+  if (unique && field.role !== "caseId") {
+    forEachRepeat(rowCodes(column), (row, first) => add("value-repeated", row, { firstRow: first + 1 }));
+  }
   reportBeyond(column, minimum, (value, limit) => value < limit, "value-below-minimum", add);
   reportBeyond(column, maximum, (value, limit) => value > limit, "value-above-maximum", add);
 }
 
 type Add = (code: string, row: number, details?: Record<string, string | number>) => void;
-
-function reportRepeated(column: Column, add: Add): void {
-  const firstRow = new Map<string | number, number>();
-  forEachRow(column, (row) => {
-    if (!isPresent(column, row)) return;
-    const value = column.values[row];
-    if (value === undefined) return;
-    const first = firstRow.get(value);
-    if (first === undefined) firstRow.set(value, row);
-    else add("value-repeated", row, { firstRow: first + 1 });
-  });
-}
 
 function reportBeyond(
   column: Column,
@@ -56,11 +47,7 @@ function reportBeyond(
   if (limit === undefined || (column.kind !== "number" && column.kind !== "day")) return;
   const bound = limitValue(column.kind, limit);
   if (bound === undefined) return;
-  forEachRow(column, (row) => {
+  for (let row = 0; row < column.missing.length; row += 1) {
     if (isPresent(column, row) && isBeyond(column.values[row] ?? bound, bound)) add(code, row, { limit });
-  });
-}
-
-function forEachRow(column: Column, visit: (row: number) => void): void {
-  for (let row = 0; row < column.missing.length; row += 1) visit(row);
+  }
 }

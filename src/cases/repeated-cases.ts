@@ -1,7 +1,8 @@
-import { type Column, isPresent } from "../base/column.ts";
+import { type CodeColumn, type Column, isPresent } from "../base/column.ts";
 import type { FindingLog } from "../base/finding-log.ts";
 import type { Cases } from "./cases.ts";
 import { columnOfRole } from "./column-of-role.ts";
+import { forEachRepeat, type RowCodes, rowCodes } from "./row-codes.ts";
 
 /**
  * Rows that describe the same case twice, and patients with two first operations on one side.
@@ -22,50 +23,39 @@ export function reportRepeatedCases(cases: Cases, log: FindingLog): void {
       details: { firstRow: first + 1 },
     });
   const repeated = new Uint8Array(cases.rows);
-  forEachRepeated(
-    cases.rows,
-    (row) => keyAt(caseId, row),
-    (row, first) => {
-      repeated[row] = 1;
-      report(isSameRow(cases, row, first) ? "case-repeated" : "case-conflicting", caseId, row, first);
-    },
-  );
-  reportKneesTwice(cases, repeated, report);
-}
-
-function reportKneesTwice(
-  cases: Cases,
-  repeated: Uint8Array,
-  report: (code: string, column: Column, row: number, first: number) => void,
-): void {
+  forEachRepeat(rowCodes(caseId), (row, first) => {
+    repeated[row] = 1;
+    report(isSameRow(cases, row, first) ? "case-repeated" : "case-conflicting", caseId, row, first);
+  });
   const patient = columnOfRole(cases, "patientId");
   const side = columnOfRole(cases, "side");
   if (patient === undefined || side?.kind !== "code") return;
-  side.codes.forEach((_, code) => {
-    const keyOfRow = (row: number) =>
-      repeated[row] === 0 && isPresent(side, row) && side.values[row] === code
-        ? keyAt(patient, row)
-        : undefined;
-    forEachRepeated(cases.rows, keyOfRow, (row, first) => report("knee-repeated", patient, row, first));
-  });
+  forEachKneeTwice(rowCodes(patient), side, repeated, (row, first) =>
+    report("knee-repeated", patient, row, first),
+  );
 }
 
-function keyAt(column: Column, row: number): string | number | undefined {
-  return isPresent(column, row) ? column.values[row] : undefined;
-}
-
-function forEachRepeated(
-  rows: number,
-  keyOfRow: (row: number) => string | number | undefined,
+/** A repeated case was reported as such; a knee whose side is missing may be the other one. */
+function forEachKneeTwice(
+  patients: RowCodes,
+  side: CodeColumn,
+  repeated: Uint8Array,
   visit: (row: number, first: number) => void,
 ): void {
-  const firstOfKey = new Map<string | number, number>();
-  for (let row = 0; row < rows; row += 1) {
-    const key = keyOfRow(row);
-    if (key === undefined) continue;
-    const first = firstOfKey.get(key);
-    if (first === undefined) firstOfKey.set(key, row);
-    else visit(row, first);
+  // The first row of each knee, as a list for each patient.
+  const head = new Int32Array(patients.count).fill(-1);
+  const next = new Int32Array(repeated.length);
+  for (let row = 0; row < repeated.length; row += 1) {
+    if (repeated[row] === 1 || !isPresent(side, row)) continue;
+    // In range: codes of patients are below their count, and lists hold rows.
+    const patient = patients.codes[row]!;
+    let first = head[patient]!;
+    while (first >= 0 && side.values[first] !== side.values[row]) first = next[first]!;
+    if (first >= 0) visit(row, first);
+    else {
+      next[row] = head[patient]!;
+      head[patient] = row;
+    }
   }
 }
 

@@ -1,12 +1,8 @@
-import type { Column } from "../base/column.ts";
 import type { Cases } from "../cases/cases.ts";
+import { type RowCodes, rowCodes } from "../cases/row-codes.ts";
 import { columnOfRole } from "./named-column.ts";
 
-/** A whole number per row: equal values have equal codes, counted from 0 without gaps. */
-export interface RowCodes {
-  readonly codes: Int32Array;
-  readonly count: number;
-}
+export { type RowCodes, rowCodes };
 
 /** Units, and the persons who own them. */
 export interface UnitCount {
@@ -14,46 +10,11 @@ export interface UnitCount {
   readonly persons: number;
 }
 
-/** Codes of the columns already read: a study asks for its patients again and again. */
-const known = new WeakMap<Column, RowCodes>();
-
-/**
- * Which rows share a value of a column, such as the patient or the surgeon.
- *
- * A row where the value is missing gets a code of its own: nothing says that it belongs to another. The same column
- * gives the same record, so its codes must not be changed.
- */
-export function rowCodes(column: Column): RowCodes {
-  const before = known.get(column);
-  if (before !== undefined) return before;
-  const codes = codesOf(column);
-  known.set(column, codes);
-  return codes;
-}
-
 /** Every row, in order. */
 export function allRows(count: number): Int32Array<ArrayBuffer> {
   const rows = new Int32Array(count);
   for (let row = 0; row < count; row += 1) rows[row] = row;
   return rows;
-}
-
-function codesOf(column: Column): RowCodes {
-  const { values, missing } = column;
-  const codes = new Int32Array(missing.length);
-  const codeOf = new Map<string | number, number>();
-  let count = 0;
-  for (let row = 0; row < codes.length; row += 1) {
-    const value = values[row];
-    let code = missing[row] === 0 && value !== undefined ? codeOf.get(value) : undefined;
-    if (code === undefined) {
-      code = count;
-      count += 1;
-      if (missing[row] === 0 && value !== undefined) codeOf.set(value, code);
-    }
-    codes[row] = code;
-  }
-  return { codes, count };
 }
 
 /** The person who owns each row. Without a field for persons every row is taken as a person of its own. */
