@@ -14,7 +14,9 @@ for (const runner of runners) {
     continue;
   }
   const report = JSON.parse(readFileSync(file, "utf8"));
-  const unloaded = report.testResults.filter((suite) => suite.status === "failed" && suite.assertionResults.length === 0);
+  const unloaded = report.testResults.filter(
+    (suite) => suite.status === "failed" && suite.assertionResults.length === 0,
+  );
   passed += report.numPassedTests;
   failed += report.numFailedTests + unloaded.length + (report.numTotalTests === 0 ? 1 : 0);
 }
