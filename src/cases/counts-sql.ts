@@ -1,5 +1,4 @@
 import { ArgumentError } from "../base/errors.ts";
-import { quoted } from "./column-sql.ts";
 
 export interface CountsSqlOptions {
   /** Table or view with one row a unit, or a query in brackets. Stands in the text as it is. */
@@ -42,7 +41,7 @@ export function countsSql(options: CountsSqlOptions): string {
   const counted = [...causes.map((_, at) => `cause_${at + 1}`), "censored", "entered", "leaving"];
   const exit = monthsFromDays ? months("CEIL", columns.exit) : named(columns.exit);
   const happenings = [
-    ...causes.map(({ label }, at) => `${oneIf(`unit_cause = ${quoted(label)}`)} AS cause_${at + 1}`),
+    ...causes.map(({ label }, at) => `${oneIf(`unit_cause = ${literal(label)}`)} AS cause_${at + 1}`),
     `${oneIf("unit_cause IS NULL")} AS censored`,
     "0 AS entered",
     "1 AS leaving",
@@ -106,4 +105,8 @@ function oneIf(condition: string): string {
 /** Names of other people's columns may be anything, reserved words too. */
 function named(column: string): string {
   return `"${column.replaceAll('"', '""')}"`;
+}
+
+function literal(text: string): string {
+  return `'${text.replaceAll("'", "''")}'`;
 }

@@ -3,13 +3,10 @@ import { basename, join } from "node:path";
 import type { Findings } from "../base/finding.ts";
 import { type FindingLog, findingLog, joinFindings } from "../base/finding-log.ts";
 import { type ByteScan, byteScan } from "./byte-scan.ts";
-import { textColumnSql } from "./column-sql.ts";
-import { type ColumnTaker, readCsvTable } from "./csv-table.ts";
-import { writePlainCopy } from "./plain-copy.ts";
+import { type CellTaker, readCells } from "./cell-reader.ts";
 import { type CountsDescriptor, loadCountsDescriptor } from "./read-counts-descriptor.ts";
 import { CountsError } from "./read-counts-error.ts";
 import { type CountsFileRow, checkCountsRows } from "./read-counts-rules.ts";
-import { withScratchFolder } from "./scratch-folder.ts";
 
 /** Counts by time that another engine made from rows we do not see. */
 export interface CountsFile {
@@ -34,7 +31,7 @@ export const ONE_STRATUM = "all";
  *
  * @throws UsageError for a descriptor, CountsError for a file that cannot be used.
  */
-export async function readCounts(path: string): Promise<CountsFile> {
+export function readCounts(path: string): CountsFile {
   const descriptorPath = statSync(path, { throwIfNoEntry: false })?.isDirectory()
     ? join(path, "counts.json")
     : path;
@@ -50,7 +47,7 @@ export async function readCounts(path: string): Promise<CountsFile> {
   stopOnErrors();
   checkHeader(scan.header, descriptor, log);
   stopOnErrors();
-  const cells = await readTexts(filePath, scan);
+  const cells = readTexts(filePath, scan);
   const cellOf = (column: string) => cells[scan.header.indexOf(column)];
   const rows = Array.from({ length: scan.records }, (_, at) =>
     readRow(at, cellOf, { descriptor, line: scan.lineOfRow[at] ?? 0 }, log),
@@ -77,24 +74,17 @@ function checkHeader(header: readonly string[], { causes, strata }: CountsDescri
 }
 
 /** The texts of the file, column by column. */
-async function readTexts(path: string, scan: ByteScan): Promise<readonly (readonly string[])[]> {
+function readTexts(path: string, scan: ByteScan): readonly (readonly string[])[] {
   const columns = scan.header.map((): string[] => []);
   const takers = columns.map(
-    (texts, position): ColumnTaker => ({
+    (texts, position): CellTaker => ({
       position,
-      sql: textColumnSql(position),
-      take([vector], offset) {
-        for (let at = 0; at < (vector?.itemCount ?? 0); at += 1)
-          texts[offset + at] = String(vector?.getItem(at));
+      take(row, cells, start, end) {
+        texts[row] = cells.text(start, end);
       },
     }),
   );
-  await withScratchFolder(async (scratch) => {
-    const plainPath = join(scratch, "counts.csv");
-    const isMixed = Object.values(scan.lineEnds).filter((count) => count > 0).length > 1;
-    if (isMixed) writePlainCopy(path, plainPath, { encoding: "utf-8", quote: '"' });
-    await readCsvTable(isMixed ? plainPath : path, scan, takers, { delimiter: ",", quote: '"', scratch });
-  });
+  readCells(path, scan, takers, { delimiter: ",", quote: '"', encoding: "utf-8" });
   return columns;
 }
 

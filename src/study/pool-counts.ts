@@ -23,8 +23,8 @@ export interface PooledCounts {
  *
  * @throws UsageError with the faults of all files, or with everything in which they do not agree.
  */
-export async function poolCounts(paths: readonly string[]): Promise<PooledCounts> {
-  const files = await readAll(paths);
+export function poolCounts(paths: readonly string[]): PooledCounts {
+  const files = readAll(paths);
   requireAgreement(files);
   const groups = files[0]?.descriptor.groups.map(({ label }) => label) ?? [];
   const strata = files[0]?.descriptor.strata ?? [ONE_STRATUM];
@@ -54,12 +54,12 @@ function refuseEmptyGroups({ groups, cells }: CountsByTime): void {
 }
 
 /** Every file is tried, so that one run names the faults of all. */
-async function readAll(paths: readonly string[]): Promise<CountsFile[]> {
+function readAll(paths: readonly string[]): CountsFile[] {
   const files: CountsFile[] = [];
   const faults: UsageError[] = [];
   for (const path of paths) {
     try {
-      files.push(await readCounts(path));
+      files.push(readCounts(path));
     } catch (error) {
       if (!(error instanceof UsageError)) throw error;
       faults.push(error);

@@ -21,9 +21,9 @@ export interface PoolReportOptions extends PoolQuestion {
 }
 
 /** From counts of several sources to the files of one report: read, add, estimate, disclose, render. */
-export async function poolReport(paths: readonly string[], options: PoolReportOptions): Promise<ReportFiles> {
+export function poolReport(paths: readonly string[], options: PoolReportOptions): ReportFiles {
   const { audience, id, ...question } = options;
-  const pooled = await poolCounts(paths);
+  const pooled = poolCounts(paths);
   const facts = poolFacts(pooled, question);
   const estimates = poolEstimate(pooled, facts);
   const cleared = disclose(

@@ -44,7 +44,7 @@ beforeAll(async () => {
 describe("poolCounts()", () => {
   it("gives the study's own counts from the query's counts of the demo export (identity)", async () => {
     const { csv, descriptor } = await countedSource("true");
-    const { counts } = await poolCounts([writeCounts(csv, descriptor)]);
+    const { counts } = poolCounts([writeCounts(csv, descriptor)]);
     expect(counts).toEqual(ofRows);
   });
 
@@ -54,7 +54,7 @@ describe("poolCounts()", () => {
       const { csv, descriptor } = await countedSource(`centre = '${centre}'`);
       folders.push(writeCounts(csv, descriptor));
     }
-    const { counts, bySource } = await poolCounts(folders);
+    const { counts, bySource } = poolCounts(folders);
     expect(counts).toEqual(ofRows);
     const event = ["aseptic loosening"];
     const estimates = (of: CountsByTime) =>
@@ -80,7 +80,7 @@ describe("poolCounts()", () => {
       columns: { ...COLUMNS, stratum: "sex", entry: "entry_day" },
       descriptor: { strata: ["female", "male"] },
     });
-    const { counts } = await poolCounts([writeCounts(csv, descriptor)]);
+    const { counts } = poolCounts([writeCounts(csv, descriptor)]);
     const rows = await query(`SELECT * FROM ${FOLLOW_UP}`);
     const label = (labels: readonly string[], name: string) =>
       rows.map((row) => labels.indexOf(String(row[name])));
@@ -98,7 +98,7 @@ describe("poolCounts()", () => {
 
   it("keeps the events up to each whole year when days are joined to months (identity)", async () => {
     const { csv, descriptor } = await countedSource("true", { monthsFromDays: true });
-    const { counts } = await poolCounts([writeCounts(csv, descriptor)]);
+    const { counts } = poolCounts([writeCounts(csv, descriptor)]);
     const events = (of: CountsByTime, group: number, upTo: number) => {
       const cell = of.cells[group];
       return cell?.events.map((column) =>
@@ -117,11 +117,8 @@ describe("poolCounts()", () => {
     const one = await countedSource("centre = 'C1'");
     const two = await countedSource("centre = 'C2'");
     const turned = { ...two.descriptor, groups: [...(two.descriptor.groups as unknown[])].reverse() };
-    const straight = await poolCounts([
-      writeCounts(one.csv, one.descriptor),
-      writeCounts(two.csv, two.descriptor),
-    ]);
-    const mixed = await poolCounts([writeCounts(one.csv, one.descriptor), writeCounts(two.csv, turned)]);
+    const straight = poolCounts([writeCounts(one.csv, one.descriptor), writeCounts(two.csv, two.descriptor)]);
+    const mixed = poolCounts([writeCounts(one.csv, one.descriptor), writeCounts(two.csv, turned)]);
     expect(mixed.counts).toEqual(straight.counts);
   });
 });

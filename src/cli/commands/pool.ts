@@ -21,7 +21,7 @@ export async function pool(counts: readonly string[], options: PoolOptions): Pro
   const periods = options.periods === "none" ? [] : risingYears("--periods", options.periods);
   const said = progress();
   said.step("adding counts");
-  const files = await poolReport(counts, { audience, years, periods, id: poolReportId(out) });
+  const files = poolReport(counts, { audience, years, periods, id: poolReportId(out) });
   await writeReport(out, files);
   said.done("");
   console.log(join(out, "index.html"));

@@ -40,6 +40,7 @@ export function poolCautions(facts: PoolFacts): Block {
   const { unit } = facts.words;
   const captured = facts.descriptors.every(({ revisionCapture }) => revisionCapture === "national");
   const meanings = new Set(facts.descriptors.map(({ revisionMeans }) => revisionMeans ?? ""));
+  const cuts = new Set(facts.descriptors.map(({ dataCut }) => dataCut ?? ""));
   return {
     kind: "list",
     items: [
@@ -53,6 +54,7 @@ export function poolCautions(facts: PoolFacts): Block {
       ...(meanings.size === 1
         ? []
         : [`The sources do not say the same about what counts as ${facts.cause}; see “Who sent what”.`]),
+      ...(cuts.size === 1 ? [] : ["The sources were not counted on the same data cut; see “Who sent what”."]),
       "“No difference found” is not “no difference”. This is not advice for any one patient, not for ranking anyone and not for sanctions.",
     ],
   };
@@ -60,7 +62,7 @@ export function poolCautions(facts: PoolFacts): Block {
 
 function exactness({ timeUnit, words }: PoolFacts): string {
   if (timeUnit.word === "day") {
-    return `The counts are by day: every number here is the one the rows would give. Counts by month are safer to share.`;
+    return `The counts are by day: every number here is the one that the rows, taken as independent, would give. Counts by month are safer to share.`;
   }
   return `The counts are by ${timeUnit.word}, which is safer to share than by day and not exact: within a ${timeUnit.word} ${words.event.many} come before departures, and time under observation is known to the ${timeUnit.word} only.`;
 }
@@ -85,8 +87,8 @@ function disclosureSentence(threshold: number, { mostPerPerson, words }: PoolFac
   const persons =
     mostPerPerson === 1
       ? ""
-      : ` Counts do not say whose a ${words.unit.one} is, so each number is taken to belong to the fewest people possible (${mostPerPerson} ${words.unit.many} each).`;
-  return `counts that may stand for fewer than ${threshold} people are hidden, and so is what would give them back by subtraction (a stated heuristic; other attacks are not excluded).${persons}`;
+      : ` Counts do not say whose a ${words.unit.one} is, so the numbers in the tables are taken to belong to the fewest people possible (${mostPerPerson} ${words.unit.many} each), and the threshold applies to these.`;
+  return `counts from 1 to below ${threshold} are hidden, and so is what would give them back by subtraction (a stated heuristic; other attacks are not excluded).${persons}`;
 }
 
 /** Paths are left out: the same counts give the same bytes wherever they lie. */

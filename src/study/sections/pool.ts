@@ -30,7 +30,7 @@ export function poolBrief(view: ClearedView, facts: PoolFacts): Block[] {
   return [
     {
       kind: "prose",
-      text: `Counts of ${sources === 1 ? "one source" : `${count(sources)} sources`} were added. No row was seen here, and no ${facts.words.unit.one} can be told from another.`,
+      text: `Counts of ${sources === 1 ? "one source were read" : `${count(sources)} sources were added`}. No row of a ${facts.words.unit.one} was seen here.`,
     },
     { kind: "list", items: facts.years.map((year) => groupRisks(view, facts, year)) },
     {
