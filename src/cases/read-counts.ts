@@ -1,5 +1,6 @@
 import { statSync } from "node:fs";
 import { basename, join } from "node:path";
+import { UsageError } from "../base/errors.ts";
 import type { Findings } from "../base/finding.ts";
 import { type FindingLog, findingLog, joinFindings } from "../base/finding-log.ts";
 import { type ByteScan, byteScan } from "./byte-scan.ts";
@@ -27,9 +28,13 @@ export const ONE_STRATUM = "all";
 /**
  * The counts of one centre or engine, checked to be the counts of real follow-up.
  *
- * The path names a `counts.json` or the folder that holds it. Every fault is collected before the reading stops.
+ * The path names a `counts.json` or the folder that holds it. Every fault is collected before the reading stops: the
+ * rows must be those of whole follow-up, so that nobody is lost between two of them or left after the last.
  *
  * @throws UsageError for a descriptor, CountsError for a file that cannot be used.
+ *
+ * @example
+ * readCounts("data/counts/centre-c1").rows[0]; // { group: "no tourniquet", tick: 3, atRisk: 899, … }
  */
 export function readCounts(path: string): CountsFile {
   const descriptorPath = statSync(path, { throwIfNoEntry: false })?.isDirectory()
@@ -37,6 +42,7 @@ export function readCounts(path: string): CountsFile {
     : path;
   const { descriptor, folder, hash } = loadCountsDescriptor(descriptorPath);
   const filePath = join(folder, descriptor.file);
+  requireFile(filePath);
   const scan = byteScan(filePath);
   const log = findingLog();
   const stopOnErrors = () => {
@@ -57,6 +63,12 @@ export function readCounts(path: string): CountsFile {
   const findings = stopOnErrors();
   const source = { fileName: basename(filePath), fileHash: scan.fileHash, descriptorHash: hash };
   return { descriptor, rows, source, findings };
+}
+
+/** Of several sources the message must say which. */
+function requireFile(path: string): void {
+  if (statSync(path, { throwIfNoEntry: false })?.isFile() === true) return;
+  throw new UsageError("counts-not-found", `${path}: cannot be opened; correct "file" in the descriptor`);
 }
 
 function checkHeader(header: readonly string[], { causes, strata }: CountsDescriptor, log: FindingLog): void {

@@ -1,9 +1,11 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { DuckDBInstance } from "@duckdb/node-api";
 import { onTestFinished } from "vitest";
 import { type CountsSqlOptions, countsSql } from "../../src/cases/counts-sql.ts";
+
+export type Json = Record<string, unknown>;
 
 export const DEMO_CSV = new URL("../../data/demo/cases.csv", import.meta.url).pathname;
 export const CENTRES = ["C1", "C2", "C3", "C4"] as const;
@@ -108,8 +110,20 @@ export async function countedSource(
 export function writeCounts(csv: string, descriptor: Record<string, unknown>): string {
   const folder = mkdtempSync(join(tmpdir(), "mantle-counts-"));
   onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
-  mkdirSync(folder, { recursive: true });
   writeFileSync(join(folder, String(descriptor.file)), csv);
   writeFileSync(join(folder, "counts.json"), JSON.stringify(descriptor, null, 2));
   return folder;
+}
+
+/** The invented counts that the package ships. */
+export const EXAMPLE = ["c1", "c2", "c3", "c4"].map(
+  (centre) => new URL(`../../data/counts/centre-${centre}`, import.meta.url).pathname,
+);
+export const descriptorOf = (path: string): Json =>
+  JSON.parse(readFileSync(join(path, "counts.json"), "utf8"));
+
+/** A copy of an example folder whose descriptor or counts are changed. */
+export function changed(path: string, changes: Json, csv = (text: string) => text): string {
+  const text = readFileSync(join(path, "counts.csv"), "utf8");
+  return writeCounts(csv(text), { ...descriptorOf(path), ...changes });
 }
