@@ -23,39 +23,49 @@ export interface LoadedDescriptor {
  */
 export function loadDescriptor(path: string): LoadedDescriptor {
   const bytes = readDescriptor(path);
-  const parsed = descriptorSchema.safeParse(parseJson(bytes));
-  if (!parsed.success) throw invalid(parsed.error.issues.map(problemOfIssue));
+  const parsed = descriptorSchema.safeParse(parseJson(bytes, path));
+  if (!parsed.success) throw invalid(path, parsed.error.issues.map(problemOfIssue));
   const problems = descriptorProblems(parsed.data);
-  if (problems.length > 0) throw invalid(problems);
+  if (problems.length > 0) throw invalid(path, problems);
   return { descriptor: parsed.data, folder: dirname(path), hash: contentHash(bytes) };
 }
 
 function readDescriptor(path: string): Uint8Array {
+  if (!path.endsWith(".json")) {
+    throw new UsageError(
+      "no-descriptor",
+      `${path}: is not a dictionary; write a datapackage.json beside the case file that says what each field means, ` +
+        "and give that (data/demo/datapackage.json is an example)",
+    );
+  }
   try {
     return readFileSync(path);
   } catch {
     throw new UsageError(
       "descriptor-not-found",
-      "the descriptor cannot be opened; check the path to datapackage.json",
+      `${path}: the descriptor cannot be opened; check the path to datapackage.json`,
     );
   }
 }
 
-function parseJson(bytes: Uint8Array): unknown {
+function parseJson(bytes: Uint8Array, path: string): unknown {
   try {
     // A byte order mark is dropped by the decoder; anything that is not UTF-8 is refused.
     return JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes));
   } catch {
     throw new UsageError(
       "descriptor-not-json",
-      "the descriptor is not JSON in UTF-8; look for a missing comma, quote or closing brace",
+      `${path}: the descriptor is not JSON in UTF-8; look for a missing comma, quote or closing brace`,
     );
   }
 }
 
-function invalid(problems: readonly DescriptorProblem[]): UsageError {
-  const lines = problems.map(({ path, text }) => `${pathText(path)}: ${text}`);
-  return new UsageError("descriptor-invalid", ["the descriptor cannot be used:", ...lines].join("\n  "));
+function invalid(path: string, problems: readonly DescriptorProblem[]): UsageError {
+  const lines = problems.map((problem) => `${pathText(problem.path)}: ${problem.text}`);
+  return new UsageError(
+    "descriptor-invalid",
+    [`${path}: the descriptor cannot be used:`, ...lines].join("\n  "),
+  );
 }
 
 /** resources[0].schema.fields[3].role */

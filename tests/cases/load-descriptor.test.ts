@@ -57,8 +57,9 @@ describe("loadDescriptor()", () => {
       return undefined;
     };
     expect(codeOf("/no/such/datapackage.json")).toBe("descriptor-not-found");
-    expect(codeOf(writeFile("{"))).toBe("descriptor-not-json");
-    expect(codeOf(writeFile("{}"))).toBe("descriptor-invalid");
+    expect(codeOf(writeFile("{", "datapackage.json"))).toBe("descriptor-not-json");
+    expect(codeOf(writeFile("{}", "datapackage.json"))).toBe("descriptor-invalid");
+    expect(codeOf(writeFile("case_id\n1\n", "cases.csv"))).toBe("no-descriptor");
   });
 
   it("lists every problem at once, each by its path", () => {

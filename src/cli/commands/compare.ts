@@ -4,6 +4,9 @@ import { UsageError } from "../../base/errors.ts";
 import { compareReports, type ReportFolder } from "../../study/compare-reports.ts";
 import { EXIT } from "../exit-codes.ts";
 
+/** Beyond this a list explains nothing more. */
+const MOST_SHOWN = 60;
+
 /** Says whether two report folders are the same, byte for byte, and if not, what differs. */
 export async function compare(first: string, second: string): Promise<number> {
   const differences = compareReports(readFolder(first), readFolder(second));
@@ -11,7 +14,8 @@ export async function compare(first: string, second: string): Promise<number> {
     console.log("The reports are the same.");
     return EXIT.ok;
   }
-  for (const { path, what } of differences) console.log(`${path}: ${what}`);
+  for (const { path, what } of differences.slice(0, MOST_SHOWN)) console.log(`${path}: ${what}`);
+  if (differences.length > MOST_SHOWN) console.log(`… and ${differences.length - MOST_SHOWN} more.`);
   return EXIT.no;
 }
 
