@@ -42,9 +42,9 @@ export function writeExport(content: string | Uint8Array, description: Json): st
 }
 
 /** Writes a lone file and answers its path. */
-export function writeFile(content: string | Uint8Array): string {
+export function writeFile(content: string | Uint8Array, ending = ""): string {
   written += 1;
-  const path = join(folder, `file-${written}`);
+  const path = join(folder, `file-${written}${ending}`);
   writeFileSync(path, content);
   return path;
 }

@@ -37,7 +37,7 @@ describe("loadDescriptor()", () => {
     const path = writeExport(CSV, descriptor(DATED_FIELDS));
     const loaded = loadDescriptor(path);
     expect(loaded.descriptor.resources[0]?.schema.fields).toHaveLength(DATED_FIELDS.length);
-    expect(join(loaded.folder, "datapackage.json")).toBe(path);
+    expect(join(loaded.folder, ".json")).toBe(path);
     expect(loaded.hash).toBe(contentHash(JSON.stringify(descriptor(DATED_FIELDS))));
   });
 
@@ -57,9 +57,9 @@ describe("loadDescriptor()", () => {
       return undefined;
     };
     expect(codeOf("/no/such/datapackage.json")).toBe("descriptor-not-found");
-    expect(codeOf(writeFile("{", "datapackage.json"))).toBe("descriptor-not-json");
-    expect(codeOf(writeFile("{}", "datapackage.json"))).toBe("descriptor-invalid");
-    expect(codeOf(writeFile("case_id\n1\n", "cases.csv"))).toBe("no-descriptor");
+    expect(codeOf(writeFile("{", ".json"))).toBe("descriptor-not-json");
+    expect(codeOf(writeFile("{}", ".json"))).toBe("descriptor-invalid");
+    expect(codeOf(writeFile("case_id\n1\n", ".csv"))).toBe("no-descriptor");
   });
 
   it("lists every problem at once, each by its path", () => {
