@@ -6,7 +6,7 @@ import { generalisedForm } from "../numeric/generalised-form.ts";
 import { checkObservations } from "./check-observations.ts";
 import { clusteredScore } from "./clustered-score.ts";
 import { countsByTime } from "./counts-by-time.ts";
-import { causeIndex, netRoles } from "./event-roles.ts";
+import { eventIndexes, netRoles } from "./event-roles.ts";
 import { FEW_CLUSTERS } from "./few-clusters.ts";
 import type { ObservationColumns } from "./observations.ts";
 import type { LogRankTest } from "./results.ts";
@@ -42,10 +42,7 @@ export function clusteredLogRank(
     );
   }
   const { event = observations.causes } = options;
-  const roles = netRoles(
-    observations.causes,
-    event.map((name) => causeIndex("clusteredLogRank", observations.causes, name)),
-  );
+  const roles = netRoles(observations.causes, eventIndexes("clusteredLogRank", observations.causes, event));
   const counts = countsByTime(observations);
   const { groups, covariance } = clusteredScore(observations, counts, roles.wanted);
   const compared = groups.flatMap(({ expected }, group) => (expected > 0 ? [group] : []));

@@ -2,7 +2,7 @@ import { checkObservations } from "./check-observations.ts";
 import { clustersIn, pathSteps } from "./clustered-incidence.ts";
 import { clusteredVariance } from "./clustered-variance.ts";
 import { countsByTime } from "./counts-by-time.ts";
-import { causeIndex, netRoles } from "./event-roles.ts";
+import { eventIndexes, netRoles } from "./event-roles.ts";
 import { referenceFor } from "./few-clusters.ts";
 import { type CurveOptions, requireCurveOptions } from "./kaplan-meier.ts";
 import type { ObservationColumns } from "./observations.ts";
@@ -27,10 +27,7 @@ export function clusteredSurvival(
   const observations = checkObservations(columns);
   const { level = 0.95, scale = "log-minus-log", event = observations.causes, years = [] } = options;
   requireCurveOptions("clusteredSurvival", observations.causes, { level, scale, event, years });
-  const roles = netRoles(
-    observations.causes,
-    event.map((name) => causeIndex("clusteredSurvival", observations.causes, name)),
-  );
+  const roles = netRoles(observations.causes, eventIndexes("clusteredSurvival", observations.causes, event));
   const counts = countsByTime(observations);
   const units = independentUnits(observations, true);
   return {

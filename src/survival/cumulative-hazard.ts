@@ -4,7 +4,7 @@ import { requireLevel } from "../numeric/argument-checks.ts";
 import { normalUpperQuantile } from "../numeric/normal.ts";
 import type { CountsByTime } from "./counts.ts";
 import { type DrawnTo, drawnTo } from "./drawn-to.ts";
-import { causeIndex, eventsInRole, netRoles } from "./event-roles.ts";
+import { eventIndexes, eventsInRole, netRoles } from "./event-roles.ts";
 import { plainNumbers } from "./plain-numbers.ts";
 import type { LimitSource } from "./results.ts";
 import { riskSteps } from "./risk-steps.ts";
@@ -56,10 +56,7 @@ export function cumulativeHazard(counts: CountsByTime, options: HazardOptions = 
   if (counts.weightKind === "sampling") {
     throw new ArgumentError("cumulativeHazard: sampling weights have no variance from counts");
   }
-  const roles = netRoles(
-    counts.causes,
-    event.map((name) => causeIndex("cumulativeHazard", counts.causes, name)),
-  );
+  const roles = netRoles(counts.causes, eventIndexes("cumulativeHazard", counts.causes, event));
   return {
     kind: "cumulativeHazard",
     settings: { level, event: [...event] },

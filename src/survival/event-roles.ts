@@ -31,6 +31,19 @@ export function causeIndex(where: string, causes: readonly string[], name: strin
   throw new ArgumentError(`${where}: no cause is named "${name}"; the causes are ${causes.join(", ")}`);
 }
 
+/**
+ * Indexes of the causes that together count as the event.
+ *
+ * One rule for every estimator: left out, all causes count. An empty list asks nothing, and a cause named twice would be
+ * counted twice where counts are added, so both are refused.
+ */
+export function eventIndexes(where: string, causes: readonly string[], event: readonly string[]): number[] {
+  if (event.length === 0)
+    throw new ArgumentError(`${where}: event names no cause; the causes are ${causes.join(", ")}`);
+  if (new Set(event).size < event.length) throw new ArgumentError(`${where}: event names a cause twice`);
+  return event.map((name) => causeIndex(where, causes, name));
+}
+
 /** Index of a group given by its number or its label. */
 export function groupIndex(where: string, groups: readonly string[], group: number | string): number {
   const index = typeof group === "number" ? group : groups.indexOf(group);

@@ -7,7 +7,7 @@ import { causeIndex, crudeRoles } from "./event-roles.ts";
 import { grayScore } from "./gray-score.ts";
 
 export interface GrayOptions {
-  /** The cause whose crude risks are compared. Default the first cause. */
+  /** The cause whose crude risks are compared. To be named wherever there are several. */
   readonly cause?: string;
   /** Weight of each tick: (1 − pooled incidence) to this power. 0 (default) treats all ticks alike, 1 stresses early ones. */
   readonly power?: number;
@@ -39,7 +39,7 @@ export interface GrayTest {
  * Source: Gray 1988, Annals of Statistics 16:1141.
  */
 export function grayTest(counts: CountsByTime, options: GrayOptions = {}): Answer<GrayTest> {
-  const { cause = counts.causes[0] ?? "event", power = 0 } = options;
+  const { cause = onlyCause(counts.causes), power = 0 } = options;
   const index = causeIndex("grayTest", counts.causes, cause);
   if (!Number.isFinite(power))
     throw new ArgumentError(`grayTest: power must be a finite number; received ${power}`);
@@ -60,6 +60,7 @@ export function grayTest(counts: CountsByTime, options: GrayOptions = {}): Answe
     );
   }
   const { value: chiSquare, rank } = generalisedForm(score, variance);
+  if (rank === 0) return notComputed("no-spread", "the groups leave no independent variation between them");
   return computed({
     kind: "grayTest",
     settings: { cause, power, stratified: counts.strata.length > 1 },
@@ -76,6 +77,13 @@ export function grayTest(counts: CountsByTime, options: GrayOptions = {}): Answe
     degreesOfFreedom: rank,
     p: chiSquareUpper(chiSquare, rank),
   });
+}
+
+/** Everywhere else "event" left out means all causes, which a test of one cause against the others cannot mean. */
+function onlyCause(causes: readonly string[]): string {
+  const [cause] = causes;
+  if (cause !== undefined && causes.length === 1) return cause;
+  throw new ArgumentError(`grayTest: name the cause to compare; the causes are ${causes.join(", ")}`);
 }
 
 function sumOf<Item>(items: readonly Item[], value: (item: Item) => number | undefined): number {

@@ -1,12 +1,12 @@
 import { type Answer, computed } from "../base/answer.ts";
 import { type TimeUnit, tickOfYear } from "../base/time-unit.ts";
-import { type DrawnTo, drawnTo } from "./drawn-to.ts";
+import { drawnTo } from "./drawn-to.ts";
 import { type EventRoles, eventsInRole } from "./event-roles.ts";
 import { type IncidenceLimitOptions, incidenceLimits } from "./incidence-limits.ts";
 import type { IncidencePath } from "./incidence-path.ts";
 import { plainNumbers } from "./plain-numbers.ts";
 import type { IncidenceSteps, LimitSource, YearValue } from "./results.ts";
-import { riskSetEmptied } from "./risk-set-emptied.ts";
+import { emptiedAt, stopUnlessEmptied } from "./risk-set-emptied.ts";
 import { atRiskAt, type RiskSteps, stepsUpTo } from "./risk-steps.ts";
 import { yearRefusal } from "./year-refusal.ts";
 
@@ -39,7 +39,7 @@ export function incidenceSteps(steps: RiskSteps, options: IncidenceStepsOptions)
     standardError,
     ...limitsOfSteps(path.incidence, standardError, shown.atRisk, limits),
     followedTo: time.at(-1) ?? 0,
-    drawnTo: stopOf(steps, path),
+    drawnTo: stopUnlessEmptied(drawnTo(time, shown.atRisk), emptiedAt(time, steps.atRisk, path.eventFree)),
   };
   return { ...result, atYears: options.years.map((year) => yearValue(result, year, limits, timeUnit)) };
 }
@@ -63,13 +63,6 @@ function limitsOfSteps(
     arrays.limits[step] = limits;
   });
   return arrays;
-}
-
-function stopOf({ time, atRisk, shown }: RiskSteps, path: IncidencePath): DrawnTo {
-  const stop = drawnTo(time, shown.atRisk);
-  if (!stop.computed) return stop;
-  // A tick before the risk set emptied may still be drawn to.
-  return riskSetEmptied(time, atRisk, path.eventFree, stop.tick - 1) ?? stop;
 }
 
 function yearValue(

@@ -2,7 +2,7 @@ import { ArgumentError } from "../base/errors.ts";
 import { requireLevel } from "../numeric/argument-checks.ts";
 import { normalUpperQuantile } from "../numeric/normal.ts";
 import type { CountsByTime } from "./counts.ts";
-import { causeIndex, eventsInRole, netRoles } from "./event-roles.ts";
+import { eventIndexes, eventsInRole, netRoles } from "./event-roles.ts";
 import { productLimit } from "./product-limit.ts";
 import { INTERVAL_SCALES, type IntervalScale, type SurvivalCurve } from "./results.ts";
 import { riskSteps } from "./risk-steps.ts";
@@ -47,10 +47,7 @@ export function kaplanMeier(counts: CountsByTime, options: CurveOptions = {}): S
       "kaplanMeier: sampling weights have no variance from counts; use clusteredSurvival on the rows",
     );
   }
-  const roles = netRoles(
-    counts.causes,
-    event.map((name) => causeIndex("kaplanMeier", counts.causes, name)),
-  );
+  const roles = netRoles(counts.causes, eventIndexes("kaplanMeier", counts.causes, event));
   const limits = { level, scale, quantile: normalUpperQuantile((1 - level) / 2) };
   return {
     kind: "survivalCurve",
@@ -82,8 +79,7 @@ export function requireCurveOptions(
       `${where}: scale must be one of ${INTERVAL_SCALES.join(", ")}; received "${scale}"`,
     );
   }
-  if (event.length === 0)
-    throw new ArgumentError(`${where}: event names no cause; the causes are ${causes.join(", ")}`);
+  eventIndexes(where, causes, event);
   for (const year of years) {
     if (!Number.isFinite(year) || year < 0) {
       throw new ArgumentError(`${where}: years must be finite and not negative; received ${year}`);

@@ -3,7 +3,7 @@ import { ArgumentError } from "../base/errors.ts";
 import { chiSquareUpper } from "../numeric/chi-square.ts";
 import { generalisedForm } from "../numeric/generalised-form.ts";
 import type { CountsByTime } from "./counts.ts";
-import { causeIndex, netRoles } from "./event-roles.ts";
+import { eventIndexes, netRoles } from "./event-roles.ts";
 import { type LogRankScore, logRankScore } from "./log-rank-score.ts";
 import { type LogRankWeighting, requireWeighting } from "./log-rank-weighting.ts";
 import type { LogRankTest } from "./results.ts";
@@ -65,17 +65,13 @@ export function wantedCauses(
   weighting: LogRankWeighting,
 ): readonly boolean[] {
   requireWeighting(where, weighting);
-  if (event.length === 0)
-    throw new ArgumentError(`${where}: event names no cause; the causes are ${counts.causes.join(", ")}`);
+  const wanted = eventIndexes(where, counts.causes, event);
   if (counts.weightKind === "sampling") {
     throw new ArgumentError(
       `${where}: sampling weights have no variance from counts; use clusteredLogRank on the rows`,
     );
   }
-  return netRoles(
-    counts.causes,
-    event.map((name) => causeIndex(where, counts.causes, name)),
-  ).wanted;
+  return netRoles(counts.causes, wanted).wanted;
 }
 
 /** Why no test can be made, or undefined where one can. */

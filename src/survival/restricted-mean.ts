@@ -4,7 +4,7 @@ import { tickOfYear, yearsOfTicks } from "../base/time-unit.ts";
 import { requireLevel, requirePositive } from "../numeric/argument-checks.ts";
 import { normalTwoSided, normalUpperQuantile } from "../numeric/normal.ts";
 import type { CountsByTime } from "./counts.ts";
-import { causeIndex, eventsInRole, netRoles } from "./event-roles.ts";
+import { eventIndexes, eventsInRole, netRoles } from "./event-roles.ts";
 import { areaUnder } from "./restricted-area.ts";
 import { riskSetEmptied } from "./risk-set-emptied.ts";
 import { type RiskSteps, riskSteps } from "./risk-steps.ts";
@@ -74,10 +74,7 @@ export function restrictedMean(counts: CountsByTime, options: RestrictedMeanOpti
   if (counts.weightKind === "sampling") {
     throw new ArgumentError("restrictedMean: sampling weights have no variance from counts");
   }
-  const roles = netRoles(
-    counts.causes,
-    event.map((name) => causeIndex("restrictedMean", counts.causes, name)),
-  );
+  const roles = netRoles(counts.causes, eventIndexes("restrictedMean", counts.causes, event));
   const toTick = tickOfYear(toYear, counts.timeUnit);
   if (toTick === 0)
     throw new ArgumentError(`restrictedMean: toYear lies within the first ${counts.timeUnit.word}`);

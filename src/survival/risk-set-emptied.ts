@@ -1,7 +1,5 @@
 import { type NotComputed, notComputed } from "../base/answer.ts";
-
-/** The reason as readers see it; the tick stands in the result, for analysts. */
-export const RISK_SET_EMPTIED = "early on nobody was left under observation, although others came later";
+import type { DrawnTo } from "./drawn-to.ts";
 
 /**
  * Why an estimate means nothing after a tick that left nobody under observation although others entered later, or
@@ -14,9 +12,20 @@ export function riskSetEmptied(
   tick: number,
 ): NotComputed | undefined {
   const emptied = emptiedAt(time, atRisk, eventFree);
-  if (emptied === null || emptied > tick) return undefined;
-  // Without the tick: it is one case's follow-up, and reasons are printed for every reader.
-  return notComputed("risk-set-emptied", RISK_SET_EMPTIED);
+  return emptied === null || emptied > tick ? undefined : emptiedRefusal();
+}
+
+/** The end of what may be drawn, unless a risk set emptied before it; the tick on which it emptied may still be drawn to. */
+export function stopUnlessEmptied(stop: DrawnTo, emptied: number | null): DrawnTo {
+  return !stop.computed || emptied === null || stop.tick <= emptied ? stop : emptiedRefusal();
+}
+
+/** Without the tick: it is one case's follow-up, and reasons are printed for every reader. */
+export function emptiedRefusal(): NotComputed {
+  return notComputed(
+    "risk-set-emptied",
+    "early on nobody was left under observation, although others came later",
+  );
 }
 
 /** The first tick that left nobody at risk, or nobody free of the event, although others were at risk later. */

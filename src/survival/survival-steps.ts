@@ -1,10 +1,10 @@
 import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { type TimeUnit, tickOfYear } from "../base/time-unit.ts";
-import { type DrawnTo, drawnTo } from "./drawn-to.ts";
+import { drawnTo } from "./drawn-to.ts";
 import { type EventRoles, eventsInRole } from "./event-roles.ts";
 import type { SurvivalPath } from "./product-limit.ts";
 import type { LimitSource, SurvivalSteps, YearValue } from "./results.ts";
-import { emptiedAt, RISK_SET_EMPTIED } from "./risk-set-emptied.ts";
+import { emptiedAt, stopUnlessEmptied } from "./risk-set-emptied.ts";
 import { atRiskAt, type RiskSteps, stepsUpTo } from "./risk-steps.ts";
 import { type SurvivalLimitOptions, survivalLimits } from "./survival-limits.ts";
 import { yearRefusal } from "./year-refusal.ts";
@@ -23,7 +23,7 @@ export function survivalSteps(steps: RiskSteps, options: SurvivalStepOptions): S
   const { time, shown } = steps;
   const eventsAt = eventsInRole({ events: shown.events, time }, roles.wanted);
   const emptied = emptiedAt(time, steps.atRisk, path.survival);
-  const stop = stopOf(steps, emptied);
+  const stop = stopUnlessEmptied(drawnTo(time, shown.atRisk), emptied);
   const curve = {
     group: steps.group,
     cases: steps.cases,
@@ -71,15 +71,6 @@ function censoredOrOther({ shown, time }: RiskSteps, { wanted }: EventRoles): nu
     wanted.map((isWanted) => !isWanted),
   );
   return [...shown.censored.map((censored, step) => censored + (other[step] ?? 0))];
-}
-
-function stopOf({ time, shown }: RiskSteps, emptied: number | null): DrawnTo {
-  const stop = drawnTo(time, shown.atRisk);
-  if (!stop.computed || emptied === null || stop.tick <= emptied) return stop;
-  return notComputed(
-    "risk-set-emptied",
-    `${RISK_SET_EMPTIED}; ask for the curve of those without an event by then (option from)`,
-  );
 }
 
 type CurveSoFar = Omit<SurvivalSteps, "atYears">;

@@ -2,7 +2,7 @@ import { type Answer, computed, notComputed } from "../base/answer.ts";
 import type { TimeUnit } from "../base/time-unit.ts";
 import { requireInnerProbability } from "../numeric/argument-checks.ts";
 import type { SurvivalCurve, SurvivalSteps } from "./results.ts";
-import { RISK_SET_EMPTIED } from "./risk-set-emptied.ts";
+import { emptiedRefusal } from "./risk-set-emptied.ts";
 
 /** A tick, or how far follow-up went without reaching one. */
 export type TimeReached =
@@ -55,7 +55,7 @@ function timeOf(steps: SurvivalSteps, height: number): TimeToFraction["groups"][
   if (steps.time.length === 0) return notComputed("no-cases", "the group holds no case");
   const estimate = firstAtOrBelow(steps, steps.survival, height);
   if (steps.emptiedAt !== null && (!estimate.reached || estimate.tick >= steps.emptiedAt)) {
-    return notComputed("risk-set-emptied", RISK_SET_EMPTIED);
+    return emptiedRefusal();
   }
   return computed({
     estimate,

@@ -8,7 +8,7 @@ import type { CountsByTime } from "./counts.ts";
 import { countsByTime } from "./counts-by-time.ts";
 import { type Comparison, differenceVariance, type Side } from "./difference-variance.ts";
 import { drawnTo } from "./drawn-to.ts";
-import { causeIndex, crudeRoles, groupIndex, netRoles } from "./event-roles.ts";
+import { crudeRoles, eventIndexes, groupIndex, netRoles } from "./event-roles.ts";
 import { referenceFor, SMALL_SAMPLE, type SmallSample } from "./few-clusters.ts";
 import type { ObservationColumns } from "./observations.ts";
 import type { YearDifference } from "./results.ts";
@@ -56,7 +56,7 @@ export function yearDifference(
   const observations = isCounts(data) ? undefined : checkObservations(data);
   const counts = isCounts(data) ? data : countsByTime(data);
   const names = namesOf(options.cause, measure);
-  const wanted = names.map((name) => causeIndex("yearDifference", counts.causes, name));
+  const wanted = eventIndexes("yearDifference", counts.causes, names);
   const roles =
     measure === "incidence" ? crudeRoles(counts.causes, wanted[0] ?? 0) : netRoles(counts.causes, wanted);
   const pair = [

@@ -12,8 +12,11 @@ import {
 } from "../reference/record.ts";
 import { rowsOf } from "./some-rows.ts";
 
+/** The first cause unless another one is asked for. */
+const firstCause = ({ causes: [cause = "event"] = [] }: ObservationColumns) => ({ cause });
+
 function test(columns: ObservationColumns, options: GrayOptions = {}) {
-  const answer = grayTest(countsByTime(columns), options);
+  const answer = grayTest(countsByTime(columns), { ...firstCause(columns), ...options });
   if (!answer.computed) throw new Error(answer.code);
   return answer;
 }
@@ -131,7 +134,7 @@ describe("grayTest() keeps its identities", () => {
 
 describe("grayTest() at the edges", () => {
   const code = (columns: ObservationColumns, options: GrayOptions = {}) => {
-    const answer = grayTest(countsByTime(columns), options);
+    const answer = grayTest(countsByTime(columns), { ...firstCause(columns), ...options });
     return answer.computed ? "computed" : answer.code;
   };
   const group = { codes: [0, 0, 1, 1], labels: ["A", "B"] };
@@ -149,7 +152,9 @@ describe("grayTest() at the edges", () => {
       [5, 5, 5, 5],
       [1, 1, 2, 2],
     ]) {
-      const answer = grayTest(countsByTime({ exit, event: [1, 2, 1, 1], group, causes }));
+      const answer = grayTest(countsByTime({ exit, event: [1, 2, 1, 1], group, causes }), {
+        cause: "revision",
+      });
       if (answer.computed)
         expect(Number.isFinite(answer.chiSquare) && answer.p >= 0 && answer.p <= 1).toBe(true);
     }
@@ -165,5 +170,6 @@ describe("grayTest() at the edges", () => {
     expect(() => code({ ...columns, weight: { kind: "copies", values: [1, 1, 1, 2] } })).toThrow("weights");
     expect(() => code(columns, { cause: "loosening" })).toThrow('no cause is named "loosening"');
     expect(() => code(columns, { power: Number.NaN })).toThrow("finite");
+    expect(() => grayTest(countsByTime(columns))).toThrow("name the cause");
   });
 });
