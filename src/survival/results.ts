@@ -150,6 +150,10 @@ export interface LogRankTest {
   readonly p: number;
 }
 
+/** How the limits of a rate are found: see `COUNT_LIMIT_METHODS`. */
+export const RATE_METHODS = ["exact", "mid-p"] as const;
+export type RateMethod = (typeof RATE_METHODS)[number];
+
 /** Revisions per 100 unit-years of one group in one period. */
 export interface RatePeriod {
   readonly group: string;
@@ -167,6 +171,10 @@ export interface RatePeriod {
 
 export interface RevisionRate {
   readonly kind: "revisionRate";
-  readonly settings: { readonly level: number; readonly method: "exact"; readonly event: readonly string[] };
+  readonly settings: {
+    readonly level: number;
+    readonly method: RateMethod;
+    readonly event: readonly string[];
+  };
   readonly periods: readonly RatePeriod[];
 }

@@ -43,7 +43,7 @@ describe("revisionRate() against reference numbers", () => {
     ["95", 0.95],
     ["99", 0.99],
   ] as const) {
-    it(`gives exact Poisson limits at ${percent} % from 0 to 1000 events`, () => {
+    it(`gives exact and mid-P Poisson limits at ${percent} % from 0 to 1000 events`, () => {
       const { input, expected } = referenceRecord("07_rates", "rate.exact_limits");
       const { counts } = input as { counts: number[] };
       counts.forEach((events, place) => {
@@ -51,6 +51,9 @@ describe("revisionRate() against reference numbers", () => {
         const { rate } = firstPeriod(withTotals(events, 2000), { level });
         expectRelative(rate.lower * 20, expected[percent].exactLower[place], 1e-10);
         expectRelative(rate.upper * 20, expected[percent].exactUpper[place], 1e-10);
+        const mid = firstPeriod(withTotals(events, 2000), { level, method: "mid-p" }).rate;
+        expectRelative(mid.lower * 20, expected[percent].midPLower[place], 1e-9);
+        expectRelative(mid.upper * 20, expected[percent].midPUpper[place], 1e-9);
       });
     });
   }
@@ -142,5 +145,9 @@ describe("revisionRate() by period and group", () => {
       expect(() => revisionRate(counts, { periods })).toThrow("ascending");
     }
     expect(() => revisionRate(counts, { event: ["loosening"] })).toThrow('no cause is named "loosening"');
+    // Named twice it would be counted twice.
+    expect(() => revisionRate(counts, { event: ["event", "event"] })).toThrow("twice");
+    expect(() => revisionRate(counts, { event: [] })).toThrow("names no cause");
+    expect(() => revisionRate(counts, { method: "byar" as "exact" })).toThrow("exact, mid-p");
   });
 });
