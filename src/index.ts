@@ -7,6 +7,7 @@ export { TIME_UNITS, tickOfYear } from "./base/time-unit.ts";
 // Case export
 export { caseTable } from "./cases/case-table.ts";
 export { checkCases } from "./cases/check-cases.ts";
+export { countsSql } from "./cases/counts-sql.ts";
 export { readCases } from "./cases/read-cases.ts";
 export { writeReport } from "./cli/write-report.ts";
 // Who is studied and what was done
@@ -31,11 +32,13 @@ export { runStudy } from "./study/run.ts";
 export { covariateTable } from "./summaries/covariate-table.ts";
 export { proportionInterval } from "./summaries/proportion-interval.ts";
 export { standardisedDifference } from "./summaries/standardised-difference.ts";
+export { addCounts } from "./survival/add-counts.ts";
 // Survival
 export { checkObservations } from "./survival/check-observations.ts";
 export { clusteredLogRank } from "./survival/clustered-log-rank.ts";
 export { completeness } from "./survival/completeness.ts";
 export { countsByTime } from "./survival/counts-by-time.ts";
+export { countsFromTable } from "./survival/counts-from-table.ts";
 export { cumulativeIncidence } from "./survival/cumulative-incidence.ts";
 export { exactRateComparison } from "./survival/exact-rate-comparison.ts";
 export { kaplanMeier } from "./survival/kaplan-meier.ts";

@@ -37,7 +37,7 @@ describe("loadDescriptor()", () => {
     const path = writeExport(CSV, descriptor(DATED_FIELDS));
     const loaded = loadDescriptor(path);
     expect(loaded.descriptor.resources[0]?.schema.fields).toHaveLength(DATED_FIELDS.length);
-    expect(join(loaded.folder, ".json")).toBe(path);
+    expect(join(loaded.folder, "datapackage.json")).toBe(path);
     expect(loaded.hash).toBe(contentHash(JSON.stringify(descriptor(DATED_FIELDS))));
   });
 
