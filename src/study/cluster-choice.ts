@@ -29,17 +29,36 @@ export function chooseClusters(
   const wanted = plan.clusters ?? "auto";
   if (wanted === "none") return independent("The plan declares every row independent.");
   const rows = followed.filter((row) => groups.group[row] !== NOT_COMPARED);
-  const { by, reason } =
+  const level =
     wanted === "auto" ? levelOfChoice(cases, rows, groups) : { by: wanted, reason: "The plan declares it." };
-  const codes = codesOfRole(cases, ROLE[by]);
-  if (codes === undefined) {
-    if (wanted === "auto")
-      return independent(`${reason} No field names the ${by} either; every row is taken as independent.`);
+  const codes = codesOfRole(cases, ROLE[level.by]);
+  if (codes === undefined && wanted !== "auto") {
     throw new UsageError(
       "no-cluster-field",
-      `clusters: no field of the export has the role "${ROLE[by]}"; give the field its role, or declare clusters "none"`,
+      `clusters: no field of the export has the role "${ROLE[level.by]}"; give the field its role, or declare clusters "none"`,
     );
   }
+  if (level.by === "surgeon" && codes !== undefined && countUnits(rows, codes).persons < 2) {
+    return clustered(
+      "patient",
+      codesOfRole(cases, ROLE.patient),
+      `There is one surgeon only. ${level.reason}`,
+      rows,
+      groups,
+    );
+  }
+  return clustered(level.by, codes, level.reason, rows, groups);
+}
+
+function clustered(
+  by: "surgeon" | "patient",
+  codes: RowCodes | undefined,
+  reason: string,
+  rows: Int32Array,
+  groups: ExposureGroups,
+): { choice: ClusterChoice; clusters: RowClusters | undefined } {
+  if (codes === undefined)
+    return independent(`${reason} No field names the ${by}; every row is taken as independent.`);
   const clusters = countUnits(rows, codes).persons;
   if (clusters === rows.length) return independent(`Every row is a ${by} of its own.`);
   if (clusters < 2) return independent(`There is one ${by} only; rows are taken as independent.`);

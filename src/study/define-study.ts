@@ -58,6 +58,7 @@ const planSchema = z.strictObject({
   clusters: z.enum(CLUSTER_CHOICES).optional(),
   covariates: z.array(words),
   smallestDifferenceThatMatters: z.strictObject({ per1000: z.number().positive(), reason: words }),
+  lossDays: z.number().int().nonnegative().optional(),
   level: z.number().gt(0).lt(1).optional(),
   plannedComparisons: z.number().int().positive().optional(),
 });

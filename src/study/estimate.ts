@@ -3,21 +3,18 @@ import type { Cases } from "../cases/cases.ts";
 import { RECORDED_STATE_WORDS } from "../cases/recorded-state.ts";
 import type { Cohort, FollowUp } from "../cohort/cohort.ts";
 import { detectableHazardRatio } from "../planning/detectable-hazard-ratio.ts";
-import { clusteredLogRank } from "../survival/clustered-log-rank.ts";
 import type { CountsByTime } from "../survival/counts.ts";
 import { countsByTime } from "../survival/counts-by-time.ts";
 import { cumulativeIncidence } from "../survival/cumulative-incidence.ts";
 import { kaplanMeier } from "../survival/kaplan-meier.ts";
-import { logRankTest } from "../survival/log-rank-test.ts";
 import { revisionRate } from "../survival/revision-rate.ts";
-import { yearDifference } from "../survival/year-difference.ts";
 import type { Exposure, ExposureGroups } from "../technique/exposure.ts";
 import { allRows, countUnits, personCodes } from "../technique/row-codes.ts";
 import { stepRecording } from "../technique/step-recording.ts";
+import { logRankTests, pairDifferences, rateRatios } from "./compare-groups.ts";
 import { covariates } from "./covariates.ts";
-import type { Feasibility, GroupSize, PairDifferences, RecordedStates, StudyEstimates } from "./estimates.ts";
+import type { Feasibility, GroupSize, RecordedStates, StudyEstimates } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
-import { hasFewClusters } from "./few-clusters.ts";
 import { followUpOfGroups } from "./follow-up-of-groups.ts";
 import { groupSizes } from "./group-sizes.ts";
 import { mergePeriods } from "./merge-periods.ts";
@@ -45,27 +42,23 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
   const event = [cause];
   const periods = mergePeriods(compared.observations, plan.periods);
   const sizes = groupSizes(compared, persons, plan.years, periods);
+  const followed = followUpOfGroups(data, persons);
   return {
     exportSize: countUnits(allRows(cases.rows), persons),
     attrition: cohort.attrition,
     leftOut: countUnits(without(cohort.rows, followUp.rows), persons),
     compared: sizes,
     notCompared: notCompared === undefined ? [] : groupSizes(notCompared, persons, plan.years, periods),
-    followUp: followUpOfGroups(data, persons),
+    followUp: followed,
     recording: recordedStates(cases, followUp.rows, plan.exposure, facts),
     covariates: covariates(cases, compared, plan.covariates, persons),
     incidence: facts.crude.computed
       ? computed(cumulativeIncidence(counts, { level, years: plan.years }))
       : facts.crude,
     survival: kaplanMeier(counts, { level, event, years: plan.years }),
-    pairs: pairDifferences(compared, facts),
-    logRank: {
-      plain: logRankTest(counts, { event }),
-      clustered:
-        facts.clusters.by === "none"
-          ? logRankTest(counts, { event })
-          : clusteredLogRank(compared.observations, { event }),
-    },
+    pairs: pairDifferences(compared, sizes, facts),
+    logRank: logRankTests(compared, counts, facts),
+    rateRatios: rateRatios(sizes, followed, facts),
     rates: revisionRate(counts, { event, periods, level }),
     notComparedRates:
       notCompared === undefined
@@ -73,23 +66,6 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
         : revisionRate(countsByTime(notCompared.observations), { event, periods, level }),
     feasibility: smallestRatio(sizes, facts),
   };
-}
-
-/** The first group against each of the others. */
-function pairDifferences({ observations }: StudyObservations, facts: StudyFacts): PairDifferences[] {
-  const { plan, level, cause, groups, crude } = facts;
-  const smallSample = hasFewClusters(facts) ? ("shares" as const) : ("none" as const);
-  return groups.slice(1).map((_label, at) => {
-    const pair = [0, at + 1] as const;
-    const options = { cause, years: plan.years, groups: pair, level, smallSample };
-    return {
-      groups: pair,
-      crude: crude.computed
-        ? yearDifference(observations, { ...options, measure: "incidence" })
-        : plan.years.map(() => crude),
-      net: yearDifference(observations, { ...options, measure: "survival" }),
-    };
-  });
 }
 
 /** Total events and group sizes alone: the groups' events never enter. */

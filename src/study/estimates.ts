@@ -1,6 +1,7 @@
 import type { Answer } from "../base/answer.ts";
 import type { AttritionStep } from "../cohort/cohort.ts";
 import type { CovariateTable } from "../summaries/covariate-table.ts";
+import type { RateComparison } from "../survival/exact-rate-comparison.ts";
 import type {
   CumulativeIncidence,
   LogRankTest,
@@ -54,6 +55,12 @@ export interface PairDifferences {
   readonly net: readonly Answer<YearDifference>[];
 }
 
+/** Rates of two groups over all years. */
+export interface RateRatio {
+  readonly groups: readonly [number, number];
+  readonly comparison: Answer<RateComparison>;
+}
+
 /** Every number of a study, at full precision and before disclosure control. */
 export interface StudyEstimates {
   readonly exportSize: Size;
@@ -68,6 +75,7 @@ export interface StudyEstimates {
   readonly survival: SurvivalCurve;
   readonly pairs: readonly PairDifferences[];
   readonly logRank: { readonly clustered: Answer<LogRankTest>; readonly plain: Answer<LogRankTest> };
+  readonly rateRatios: readonly RateRatio[];
   readonly rates: RevisionRate;
   readonly notComparedRates: RevisionRate | undefined;
   readonly feasibility: Answer<Feasibility>;

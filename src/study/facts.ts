@@ -32,6 +32,10 @@ export interface StudyFacts {
   readonly timeUnit: TimeUnit;
   readonly crude: Answer<{ readonly allowed: true }>;
   readonly delayedEntry: boolean;
+  /** False where the export holds durations only. */
+  readonly hasDates: boolean;
+  /** Days without contact before the data cut after which somebody alive and without the event counts as lost. */
+  readonly lossDays: number;
   readonly clusters: ClusterChoice;
   readonly hashes: {
     readonly export: string;

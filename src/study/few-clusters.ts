@@ -1,7 +1,7 @@
 import type { Block } from "../report/block.ts";
 import type { StudyFacts } from "./facts.ts";
 
-/** Below this many clusters in all, t takes the place of the normal and the variance of a difference is widened. */
+/** Below this many clusters t takes the place of the normal. */
 const FEW = 30;
 
 /** Below this many in one group a clustered interval is too narrow even so (tests/simulation/clustered-level.json). */

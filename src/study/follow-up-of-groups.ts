@@ -54,7 +54,7 @@ export function followUpOfGroups(data: StudyData, persons: RowCodes): GroupFollo
   });
 }
 
-const noDates = notComputed("durations-only", "needs dates; this export holds durations only");
+const noDates = notComputed("durations-only", "needs dates of operation and a data cut");
 
 function yearsReached(
   time: Answer<{ readonly estimate: TimeReached }> | undefined,

@@ -45,6 +45,8 @@ export function gatherFacts(known: KnownSoFar): StudyFacts {
     timeUnit: followUp.timeUnit,
     crude: crudeRisk(cases, plan.endpoint),
     delayedEntry: followUp.entry !== undefined,
+    hasDates: cases.fieldOfRole.has("operationDate"),
+    lossDays: followUp.lossTicks,
     clusters: choice,
     hashes: {
       export: cases.source.fileHash,

@@ -29,6 +29,8 @@ export interface StudyPlan {
   readonly covariates: readonly string[];
   /** Smallest difference per 1,000 that would matter, at the last of `years`. */
   readonly smallestDifferenceThatMatters: { readonly per1000: number; readonly reason: string };
+  /** Days without contact before the data cut after which somebody counts as lost. Default 365. */
+  readonly lossDays?: number;
   /** Level of every interval. Default 0.95. */
   readonly level?: number;
   /** Comparisons planned in all, this one included. Default 1. */

@@ -14,6 +14,7 @@ import type { StudyFacts } from "./facts.ts";
 import { gatherFacts } from "./gather-facts.ts";
 import { exportPath, type NotebookSource } from "./notebook-source.ts";
 import { notComparedObservations, observations } from "./observations.ts";
+import type { StudyPlan } from "./plan.ts";
 import { refuseEmptyGroups } from "./refuse-empty-groups.ts";
 import { refuseErrors } from "./refuse-errors.ts";
 import { SECTIONS } from "./sections/sections.ts";
@@ -38,7 +39,7 @@ export async function runStudy(study: Study, notebook: NotebookSource): Promise<
   const findings = refuseErrors(joinFindings(cases.findings, checkCases(cases)));
   const cohort = selectCohort(cases, plan.eligibility);
   const groups = exposureGroups(cases, plan.exposure);
-  const followUp = deriveFollowUp(cases, cohort, plan.endpoint);
+  const followUp = deriveFollowUp(cases, cohort, plan.endpoint, lossOptions(plan));
   const { choice, clusters } = chooseClusters(cases, plan, followUp.rows, groups);
   const compared = refuseEmptyGroups(observations(followUp, groups, clusters));
   const notCompared = notComparedObservations(followUp, groups);
@@ -55,4 +56,8 @@ export async function runStudy(study: Study, notebook: NotebookSource): Promise<
   const estimates = estimate({ cases, cohort, followUp, groups, compared, notCompared, counts }, facts);
   const exhibits = SECTIONS.flatMap((section) => section.exhibits(estimates, facts));
   return { study, facts, estimates, exhibits };
+}
+
+function lossOptions({ lossDays }: StudyPlan): { readonly lossDays?: number } {
+  return lossDays === undefined ? {} : { lossDays };
 }

@@ -49,3 +49,8 @@ export function clusterWords(facts: StudyFacts): string {
 export function whoTheyWere(facts: StudyFacts): string {
   return `the ${facts.words.person.many}${facts.descriptor.study.cementedKnees ? " and surgeons" : ""}`;
 }
+
+/** How long without contact counts as lost. */
+export function lossWords({ lossDays }: StudyFacts): string {
+  return lossDays === 365 ? "12 months" : `${lossDays} days`;
+}

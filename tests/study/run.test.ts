@@ -161,8 +161,38 @@ describe("a report", () => {
 
   it("says before any result that an export without events cannot answer, and why each number is missing", async () => {
     const page = (await render({}, { csv: withoutRevisions }, "committee")).get("index.html") ?? "";
-    expect(page).toMatch(/no difference, however large, had a fair chance of being seen/);
+    expect(page).toMatch(
+      /What could have been seen cannot be told \(no events, so no ratio could have been seen\)/,
+    );
     expect(page).toMatch(/This export cannot tell/);
+  });
+
+  it("tells three groups apart in the brief, each pair by name", async () => {
+    const exposure = { field: "role:centre", groups: ["C1", "C2", "C3"] };
+    const page = (await render({ exposure }, { knees: 4000 }, "analyst")).get("index.html") ?? "";
+    expect(page).toMatch(/“C1” and “C2”: [^“]*“C1” and “C3”: /);
+    expect(page).not.toMatch(/however large/);
+    expect(page).toMatch(/this study has more/);
+  });
+
+  it("counts a step that does not apply, or was written down too late, in no share", async () => {
+    const made = await run({ covariates: ["role:technique:drilling", "role:technique:stillUntilSet"] });
+    const [drilling, still] = made.estimates.covariates.covariates;
+    expect(drilling?.missing.map(({ reason }) => reason)).toEqual(["not applicable", "not recorded"]);
+    expect(drilling?.kind === "code" && drilling.categories.map(({ label }) => label)).toHaveLength(2);
+    const group = made.estimates.covariates.groups[0]?.units ?? 0;
+    const missing = drilling?.missing.reduce((sum, { groups }) => sum + (groups[0]?.units ?? 0), 0) ?? 0;
+    expect((drilling?.present[0]?.units ?? 0) + missing).toBe(group);
+    expect(still?.missing.map(({ reason }) => reason)).toEqual(["not recorded"]);
+  });
+
+  it("compares rates only where a group has had fewer than 5 events, or expects fewer", async () => {
+    const { estimates } = await run({}, { knees: 400, surgeons: 6, centres: 2 });
+    const [pair] = estimates.pairs;
+    expect(estimates.compared.some(({ events }) => events.units < 5)).toBe(true);
+    expect(pair?.crude.every((answer) => !answer.computed)).toBe(true);
+    expect(estimates.logRank.clustered).toMatchObject({ computed: false });
+    expect(estimates.rateRatios[0]?.comparison.computed).toBe(true);
   });
 
   it("comes out in the same bytes in every time zone, and twice in one process", async () => {

@@ -1,3 +1,4 @@
+import type { ClearedCell } from "../../disclosure/cleared.ts";
 import type { Block, Prose } from "../../report/block.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
@@ -32,7 +33,7 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
       title: "The answer",
       blocks: [
         ...answers(view, facts, years),
-        { kind: "list", items: years.map((year) => groupRisks(view, facts, year)) },
+        { kind: "list", items: years.map((year, at) => groupRisks(view, facts, year, at === 0)) },
         { kind: "prose", text: certaintyProse(view, facts) },
         ...fewClustersCaution(facts),
         ...exhibitBlock(view.curves(briefRisk(facts) === "crude" ? "crude-risk" : "net-risk"), figures),
@@ -40,7 +41,12 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
         { kind: "prose", text: directionSentence(view, facts) },
       ],
     },
-    { kind: "section", id: "cautions", title: "Before anyone acts on this", blocks: [cautions(facts)] },
+    {
+      kind: "section",
+      id: "cautions",
+      title: "Before anyone acts on this",
+      blocks: [cautions(facts, view.all.threshold)],
+    },
     { kind: "section", id: "decision", title: "The committee's decision", blocks: [decision()] },
   ];
 }
@@ -52,58 +58,72 @@ function briefRisk(facts: StudyFacts): "crude" | "net" {
 
 function couldFind(view: ClearedView, facts: StudyFacts): Prose {
   const [events, , ratio] = view.table("feasibility")?.rows.map((row) => row.cells[0]) ?? [];
-  if (ratio === undefined || ratio.hidden || ratio.values.length === 0 || events === undefined) {
-    return `With the ${facts.words.event.many} in this export no difference, however large, had a fair chance of being seen.`;
+  if (ratio === undefined || events === undefined || ratio.values.length === 0) {
+    return `What could have been seen cannot be told (${whyMissing(ratio)}).`;
   }
   return [
     `The export holds ${events.text} ${facts.words.event.many} for ${facts.cause} in the groups compared. `,
     { strong: `Only a ratio of ${ratio.text} or more had a fair chance (80 %) of being seen.` },
-    ` A smaller one would most likely be missed.`,
+    ` A smaller one would most likely be missed.${likeEachOther(facts)}`,
   ];
 }
 
+/** The formula knows no clusters; this is what they do to it. */
+function likeEachOther(facts: StudyFacts): string {
+  const { by } = facts.clusters;
+  if (by === "none") return "";
+  return ` Where ${facts.words.unit.many} of one ${by} are alike, the ratio must be larger still.`;
+}
+
 function answers(view: ClearedView, facts: StudyFacts, years: readonly number[]): Block[] {
-  return differenceColumns(view).flatMap(({ id, first, second }) =>
+  return pairsOf(facts).flatMap((pair) =>
     years.map(
       (year): Block => ({
         kind: "answer",
-        text: differenceSentence(
-          view.cell("risk-at-years", riskRowLabel(briefRisk(facts), year), id),
-          facts,
-          [first, second],
-          year,
-        ),
+        text: differenceSentence(pair.cell(view, year), facts, pair.groups, year),
       }),
     ),
   );
 }
 
-function differenceColumns(view: ClearedView): { id: string; first: string; second: string }[] {
-  return (view.table("risk-at-years")?.columns ?? [])
-    .filter(({ id }) => id.startsWith("difference-"))
-    .map(({ id, label }) => {
-      const [first = "", second = ""] = label.replace(/^Difference: /, "").split(" minus ");
-      return { id, first, second };
-    });
+interface Pair {
+  readonly groups: readonly [string, string];
+  cell(view: ClearedView, year: number): ClearedCell | undefined;
+}
+
+/** The first group against each of the others. */
+function pairsOf(facts: StudyFacts): Pair[] {
+  const [first = "", ...others] = facts.groups;
+  return others.map((second, at) => ({
+    groups: [first, second],
+    cell: (view, year) =>
+      view.cell("risk-at-years", riskRowLabel(briefRisk(facts), year), `difference-0-${at + 1}`),
+  }));
 }
 
 /** "At 10 years, per 1,000 knees: a 10.2 (7.3 to 14.2); b about 10 (6 to 14)." */
-function groupRisks(view: ClearedView, facts: StudyFacts, year: number): string {
+function groupRisks(view: ClearedView, facts: StudyFacts, year: number, first: boolean): string {
   const risk = briefRisk(facts);
   const net = risk === "net" ? ", if nobody died or had another reason first" : "";
+  const alone =
+    facts.clusters.by === "none" || !first
+      ? ""
+      : ` A group's own interval takes every ${facts.words.unit.one} as independent.`;
   const parts = facts.groups.map((group, at) => {
     const cell = view.cell("risk-at-years", riskRowLabel(risk, year), `group-${at}`);
     return `${group} ${cell === undefined || cell.values.length === 0 ? `not given (${whyMissing(cell)})` : cell.text}`;
   });
-  return `At ${yearWords(year)}, per 1,000 ${facts.words.unit.many}${net}: ${parts.join("; ")}.`;
+  return `At ${yearWords(year)}, per 1,000 ${facts.words.unit.many}${net}: ${parts.join("; ")}.${alone}`;
 }
 
 function certaintyProse(view: ClearedView, facts: StudyFacts): Prose {
   const year = facts.plan.years.at(-1) ?? 0;
   const { per1000, reason: why } = facts.plan.smallestDifferenceThatMatters;
-  const sentences = differenceColumns(view).map(({ id }) => {
-    const [, low, high] = view.cell("risk-at-years", riskRowLabel(briefRisk(facts), year), id)?.values ?? [];
-    return certainty(low, high, per1000);
+  const pairs = pairsOf(facts);
+  const sentences = pairs.map(({ groups, cell }) => {
+    const [, low, high] = cell(view, year)?.values ?? [];
+    const says = certainty(low, high, per1000);
+    return pairs.length === 1 ? says : `“${groups[0]}” and “${groups[1]}”: ${says}`;
   });
   return [
     { strong: sentences.join(" ") },

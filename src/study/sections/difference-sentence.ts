@@ -15,20 +15,18 @@ export function differenceSentence(
   if (difference === undefined || low === undefined || high === undefined) {
     return `${when}no difference can be given (${whyMissing(cell)}).`;
   }
-  const decimals = cell?.coarse ? 0 : 1;
-  const about = cell?.coarse ? "about " : "";
-  const limits = `${levelWords(facts.level)} interval: ${direction(low, decimals)} to ${direction(high, decimals)}, ${allowingFor(facts)}`;
-  if (isNothing(difference, decimals)) {
+  const limits = `${levelWords(facts.level)} interval`;
+  if (cell?.coarse) {
     return [
       when,
-      { strong: "hardly any difference" },
-      ` between “${first}” and “${second}” (per 1,000 ${facts.words.unit.many}; ${limits}).`,
+      { strong: `from ${direction(low, 0)} to ${direction(high, 0)} per 1,000 ${facts.words.unit.many}` },
+      ` with “${first}” than with “${second}” (${limits}${allowingFor(facts)}; in whole steps, because a small count stands next to it).`,
     ];
   }
   return [
     when,
-    { strong: `${about}${direction(difference, decimals)} per 1,000 ${facts.words.unit.many}` },
-    ` with “${first}” than with “${second}” (${limits}).`,
+    { strong: `${direction(difference, 1)} per 1,000 ${facts.words.unit.many}` },
+    ` with “${first}” than with “${second}” (${limits}: ${direction(low, 1)} to ${direction(high, 1)}${allowingFor(facts)}).`,
   ];
 }
 
@@ -37,19 +35,16 @@ export function whyMissing(cell: ClearedCell | undefined): string {
   return cell === undefined || cell.text === "" ? "not computed" : cell.text;
 }
 
-/** What the interval is clustered on, in words that need no glossary. */
+/** What the interval is clustered on, in words that need no glossary and no number. */
 function allowingFor(facts: StudyFacts): string {
-  const { by, clusters } = facts.clusters;
-  if (by === "surgeon") return `allowing for the habits of the ${clusters} surgeons`;
-  if (by === "patient") return `allowing for ${facts.words.person.many} with two ${facts.words.unit.many}`;
-  return `each ${facts.words.unit.one} counted as independent`;
+  const { by } = facts.clusters;
+  if (by === "surgeon") return ", allowing for the surgeons' own habits";
+  if (by === "patient") return `, allowing for ${facts.words.person.many} with two ${facts.words.unit.many}`;
+  return "";
 }
 
 function direction(perThousand: number, decimals: number): string {
-  if (isNothing(perThousand, decimals)) return "no difference";
-  return `${Math.abs(perThousand).toFixed(decimals)} ${perThousand < 0 ? "fewer" : "more"}`;
-}
-
-function isNothing(perThousand: number, decimals: number): boolean {
-  return Number(perThousand.toFixed(decimals)) === 0;
+  const size = Math.abs(perThousand).toFixed(decimals);
+  if (Number(size) === 0) return "no difference";
+  return `${size} ${perThousand < 0 ? "fewer" : "more"}`;
 }

@@ -9,6 +9,7 @@ import { fewClustersCaution } from "../few-clusters.ts";
 import type { Section } from "../section.ts";
 import { capital, clusterWords, levelWords, riskRowLabel, whoTheyWere } from "../words.ts";
 import { logRankExhibit } from "./log-rank.ts";
+import { rateRatioExhibit } from "./rate-ratios.ts";
 import { directionSentence, ratesExhibit } from "./rates.ts";
 
 /** The groups beside each other: risks and differences at stated years, rates by period, one test over all years. */
@@ -18,6 +19,7 @@ export const effects: Section = {
   exhibits: (estimates, facts) => [
     riskExhibit(estimates, facts),
     ratesExhibit(estimates, facts),
+    rateRatioExhibit(estimates, facts),
     logRankExhibit(estimates, facts),
   ],
   blocks: (view, facts, figures) => [
@@ -29,6 +31,7 @@ export const effects: Section = {
     ...exhibitBlock(view.table("risk-at-years"), figures),
     ...exhibitBlock(view.table("rates"), figures),
     { kind: "prose", text: directionSentence(view, facts) },
+    ...exhibitBlock(view.table("rate-ratios"), figures),
     ...exhibitBlock(view.table("log-rank"), figures),
   ],
 };

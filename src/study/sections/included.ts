@@ -5,7 +5,7 @@ import type { GroupFollowUp, StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
-import { article, capital } from "../words.ts";
+import { article, capital, lossWords } from "../words.ts";
 
 /** Who was included, who was not and why, and how long the rest were followed. */
 export const included: Section = {
@@ -115,7 +115,7 @@ function followUpExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExh
     rows: estimates.followUp.map((group) => followUpRow(group)),
     notes: [
       `Median follow-up: what it would have been had nobody died or had ${article(facts.words.event.one)}.`,
-      "Completeness: time observed over the time to event, death or data cut. Lost: alive, without the event, and last seen more than 12 months before the data cut.",
+      `Completeness: time observed over the time to event, death or data cut. Lost: alive, without the event, and last seen more than ${lossWords(facts)} before the data cut.`,
     ],
   };
 }

@@ -29,7 +29,7 @@ export const methods: Section = {
     ...(facts.findings.groups.length === 0
       ? [{ kind: "prose" as const, text: "The checks of the export found nothing to report." }]
       : exhibitBlock(view.table("findings"), figures)),
-    cautions(facts),
+    cautions(facts, view.all.threshold),
   ],
 };
 
@@ -46,7 +46,7 @@ function methodSentences(facts: StudyFacts): string[] {
     `Crude risk: Aalen–Johansen cumulative incidence, Greenwood-type variance, interval on the scale log(−log(1 − F)).`,
     `Net risk: one minus Kaplan–Meier, Greenwood variance, interval on the log-minus-log scale. Until ${article(event.one)} is seen the upper limit is Clopper–Pearson on the number at risk.`,
     `Curves stop on the last ${timeUnit.word} on which at least 40 and at least a tenth of the group's largest number are at risk; nothing is printed beyond it.`,
-    `Intervals are ${levelWords(facts.level)}. Between groups: ${clusterWords(facts)}. ${facts.clusters.reason} Below 30 clusters a t distribution with clusters − 1 degrees of freedom is used, and in the variance of a difference each cluster counts over one minus its share of the group: simulated without any effect, p then falls below 5 % in about 4 % of draws with 12 clusters a group, and in 8 % where a group has 4.`,
+    `Intervals are ${levelWords(facts.level)}. Between groups: ${clusterWords(facts)}. ${facts.clusters.reason} In the variance of a difference each cluster counts over one minus its share of the group, and below 30 clusters a t distribution with clusters − 1 degrees of freedom is used: simulated without any effect, p then falls below 5 % in about 4 % of draws with 12 clusters a group, and in 8 % where a group has 4.`,
     `Rates: exact Poisson intervals. Periods are (a, b]: ${plan.periods.length === 0 ? "one" : `cut at ${listed(plan.periods.map(String))} years`}; a period with under 10 ${event.many} in all is joined with the next, without a look at the groups.`,
     `Standardised differences: difference of means or shares over the pooled spread; several categories by the Mahalanobis form. Missing is left out of the difference and counted beside it. No p-values in that table.`,
     `Each ${person.one} may own several ${unit.many}; counts are hidden by the smaller of the two numbers.`,
@@ -54,11 +54,14 @@ function methodSentences(facts: StudyFacts): string[] {
 }
 
 function censoringSentence(facts: StudyFacts): string {
-  const ends = facts.plan.endpoint.censoring === "dataCut" ? "at the data cut" : "at the last contact";
-  const duration = facts.descriptor.study.dataCut === undefined;
-  return duration
-    ? "The export holds durations only, so calendar adjustment, completeness and the choice of a censoring rule are out of reach."
-    : `Without an outcome, follow-up ends ${ends} (${facts.descriptor.study.dataCut}).`;
+  const { study } = facts.descriptor;
+  if (!facts.hasDates) {
+    return "The export holds durations only, so calendar adjustment, completeness and the choice of a censoring rule are out of reach.";
+  }
+  if (facts.plan.endpoint.censoring === "dataCut") {
+    return `Without an outcome, follow-up ends at the data cut (${study.dataCut}), or on moving abroad where that is recorded.`;
+  }
+  return `Without an outcome, follow-up ends at the last contact. A ${facts.words.event.one} or death that is recorded later than the last contact counts on its own day; one that was never recorded in between cannot be seen.`;
 }
 
 function disclosureSentence(threshold: number, hidden: number): string {

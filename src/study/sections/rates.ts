@@ -77,19 +77,26 @@ function periodLabel(rates: readonly RatePeriod[], fromYear: number): string {
   return periodWords(fromYear, period?.toYear ?? null);
 }
 
-/** Whether the first two groups' rates point the same way in every period, read from the printed table. */
+/** Whether the groups' rates point the same way in every period, one sentence a pair, read from the printed table. */
 export function directionSentence(view: ClearedView, facts: StudyFacts): string {
-  const [first, second] = facts.groups;
-  const signs = periodSigns(view, first ?? "", second ?? "");
+  const [first = "", ...others] = facts.groups;
+  return others
+    .map((second) => {
+      const says = directionOf(periodSigns(view, first, second));
+      return others.length === 1 ? says : `“${first}” and “${second}”: ${says}`;
+    })
+    .join(" ");
+}
+
+function directionOf(signs: readonly (number | undefined)[]): string {
   if (signs.length < 2)
     return "There is one period only, so nothing can be said about change over the years.";
   if (signs.some((sign) => sign === undefined)) {
-    return "Whether the periods point the same way cannot be said here: at least one rate is not shown.";
+    return "Whether the periods point the same way cannot be said: at least one rate is not shown.";
   }
-  const distinct = new Set(signs);
-  return distinct.size === 1
-    ? "The rates of all periods point the same way."
-    : "The rates of the periods do not all point the same way, so one average over all years would mislead.";
+  return new Set(signs).size === 1
+    ? "The estimated rates of all periods point the same way."
+    : "The estimated rates of the periods do not all point the same way. With few events that can be chance; one average over all years would hide it if it is not.";
 }
 
 function periodSigns(view: ClearedView, first: string, second: string): (number | undefined)[] {
