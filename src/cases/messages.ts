@@ -38,8 +38,6 @@ const SENTENCES: Sentences = {
     "has a quote inside a value that does not begin with one; quote the whole value and double the quote inside",
   "text-after-quote": () =>
     "has text between a closing quote and the next delimiter; double a quote that belongs to the value",
-  "reader-refused": () =>
-    "the table reader refused the file although every record in it was counted as sound; export it again as plain CSV",
   "records-lost": ({ records, rows }) =>
     `the file holds ${count(Number(records))} records but ${count(Number(rows))} were read; nothing is analysed on a part`,
   // Columns against the dictionary.
