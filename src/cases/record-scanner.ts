@@ -10,8 +10,6 @@ export interface ScannedRecords {
   readonly headerFieldCount: number;
   /** Length of the longest record, in bytes. */
   readonly longestRecord: number;
-  readonly hasQuotedLineBreaks: boolean;
-  readonly lineEnds: { readonly lineFeed: number; readonly pair: number; readonly carriageReturn: number };
 }
 
 export interface RecordScanner {
@@ -53,13 +51,11 @@ const LONGEST_HEADER = 1 << 20;
 export function recordScanner(options: RecordScannerOptions, log: FindingLog): RecordScanner {
   const kindOfByte = byteKinds(options);
   const header: Uint8Array[] = [];
-  const lineEnds = { lineFeed: 0, pair: 0, carriageReturn: 0 };
   let lineOfRow = new Uint32Array(1 << 12);
   let records = 0;
   let headerFieldCount = 0;
   let headerLength = 0;
   let longestRecord = 0;
-  let hasQuotedLineBreaks = false;
   let position = 0;
   let line = 1;
   let state = FIELD_START;
@@ -108,21 +104,15 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
     fault = undefined;
   }
 
-  function lineEnd(at: number, kind: number): void {
+  function lineEnd(at: number): void {
     line += 1;
-    if (state === QUOTED) {
-      hasQuotedLineBreaks = true;
-      return;
-    }
-    lineEnds[kind === LINE_FEED ? "lineFeed" : "carriageReturn"] += 1;
+    if (state === QUOTED) return;
     endRecord(at);
     startRecord(at + 1);
   }
 
   function pairedLineFeed(at: number): void {
     if (state === QUOTED) return;
-    lineEnds.carriageReturn -= 1;
-    lineEnds.pair += 1;
     recordStart = at + 1;
   }
 
@@ -162,7 +152,7 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
       } else if (kind === LINE_FEED && afterReturn === position + at - 1) {
         pairedLineFeed(position + at);
       } else {
-        lineEnd(position + at, kind);
+        lineEnd(position + at);
         if (kind === CARRIAGE_RETURN) afterReturn = position + at;
         if (wasInHeader && headerEnd < 0 && !inHeader()) headerEnd = at;
       }
@@ -195,8 +185,6 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
       headerBytes,
       headerFieldCount,
       longestRecord,
-      hasQuotedLineBreaks,
-      lineEnds,
     };
   }
 
