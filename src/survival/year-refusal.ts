@@ -13,8 +13,6 @@ export function yearRefusal(
   }
   if (!drawnTo.computed) return drawnTo;
   if (tick <= drawnTo.tick) return undefined;
-  return notComputed(
-    "too-few-at-risk",
-    `fewer than ${Math.ceil(drawnTo.atRiskFloor)} were still at risk at ${year} years`,
-  );
+  // Never the floor itself: a tenth of the largest number at risk would tell the size of the group.
+  return notComputed("too-few-at-risk", `too few were still at risk at ${year} years`);
 }
