@@ -28,7 +28,7 @@ export function clearAtRisk({ ledger, note }: Clearing, plan: CurvePlan, at: Sta
   if (isShown(entry) && !anyHidden) return shown(entry.units);
   const units = isShown(entry) ? entry.units : anyHidden ? withoutHidden(ledger, plan, at) : undefined;
   if (units === undefined || entry.hidden === "small") {
-    note(entry.hidden ?? "subtraction");
+    note("hidden");
     return HIDDEN_CELL;
   }
   note("rounded");

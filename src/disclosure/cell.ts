@@ -32,14 +32,13 @@ export function enterCell(ledger: Ledger, cell: Cell): void {
 
 /** The cell as the ledger's readers may see it. */
 export function clearCell({ ledger, note }: Clearing, cell: Cell): ClearedCell {
-  const because = whyHidden(ledger, countsOf(cell));
-  if (because !== undefined) {
+  if (whyHidden(ledger, countsOf(cell)) !== undefined) {
     const coarse = coarseCell(ledger, cell);
     if (coarse !== undefined) {
       note("coarse");
       return coarse;
     }
-    note(because);
+    note("hidden");
     return HIDDEN_CELL;
   }
   const { text, values, printed } = shown(cell, ledger.threshold > 0);
@@ -51,7 +50,8 @@ function coarseCell(ledger: Ledger, cell: Cell): ClearedCell | undefined {
   if (cell.kind !== "numbers" || cell.oneEventChanges === undefined) return undefined;
   const entries = cell.restsOn.map((count) => ledger.byKey.get(count.key));
   if (!entries.every((entry) => entry !== undefined && !isSmall(entry, ledger.threshold))) return undefined;
-  return { ...coarseNumbers(cell, cell.oneEventChanges), hidden: false, coarse: true };
+  const { text, values, step } = coarseNumbers(cell, cell.oneEventChanges, ledger.threshold);
+  return { text, values, hidden: false, coarse: step };
 }
 
 /** A count that no table cell holds. */

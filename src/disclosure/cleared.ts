@@ -12,8 +12,8 @@ export interface ClearedCell {
   /** The printed numbers, in order; for analysts with 12 significant digits. Empty for text and hidden cells. */
   readonly values: readonly number[];
   readonly hidden: boolean;
-  /** Numbers in whole steps, because a neighbouring count is small. */
-  readonly coarse?: true;
+  /** Size of the whole steps in which the numbers are printed, because a neighbouring count is small. */
+  readonly coarse?: number;
 }
 
 export interface ClearedTable {
@@ -35,11 +35,18 @@ export interface ClearedTable {
   readonly settings: Readonly<Record<string, unknown>>;
 }
 
+/** How a line is drawn: as it was estimated, or as points with straight lines between them. */
+export const CURVE_DRAWINGS = ["steps", "joined points"] as const;
+export type CurveDrawing = (typeof CURVE_DRAWINGS)[number];
+
 /** A drawable curve: steps already merged, rounded and cut. */
 export interface ClearedCurve {
   readonly label: string;
   readonly style: number;
-  /** Step k holds from time[k] to time[k + 1], the last to drawnTo. The first is at 0 with value 0. */
+  /**
+   * Steps: step k holds from time[k] to time[k + 1], the last to drawnTo. Joined points: value k is right at time[k],
+   * and where nothing rises to the next point, up to there. The first is at 0 with value 0.
+   */
   readonly time: readonly number[];
   readonly value: readonly number[];
   readonly low: readonly (number | null)[];
@@ -70,6 +77,8 @@ export interface ClearedCurves {
   readonly unitWord: string;
   readonly timeUnit: TimeUnit;
   readonly years: readonly number[];
+  /** "joined points" where steps were merged: between two points the line is only a guide. */
+  readonly drawing: CurveDrawing;
   readonly curves: readonly ClearedCurve[];
   readonly landmarks: readonly ClearedLandmarks[];
   readonly notes: readonly string[];

@@ -1,16 +1,15 @@
 import type { DisclosureAct } from "./cleared.ts";
-import type { HiddenBecause, Ledger } from "./ledger.ts";
+import type { Ledger } from "./ledger.ts";
 
-/** What is done to exhibits, in the words of the report's log. */
+/** What is done to exhibits, in the words of the report's log. Which hidden count is the small one it does not tell. */
 export const ACTS = {
-  small: "hidden: below the threshold",
-  subtraction: "hidden: could be had by subtraction",
-  coarse: "rounded to whole steps: a neighbouring count is small",
+  hidden: "hidden",
+  coarse: "rounded to whole steps",
   rounded: "number at risk rounded to 5",
   merged: "steps merged",
   cut: "line cut short",
   notDrawn: "line not drawn",
-} as const satisfies Record<HiddenBecause | "coarse" | "rounded" | "merged" | "cut" | "notDrawn", string>;
+} as const;
 
 /** The ledger, closed, and the log of what is done to one exhibit. */
 export interface Clearing {

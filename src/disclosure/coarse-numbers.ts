@@ -3,21 +3,45 @@ import type { Cell } from "./exhibit.ts";
 
 type Numbers = Extract<Cell, { kind: "numbers" }>;
 
+/** An estimate and its limits in whole steps. */
+export interface CoarseNumbers {
+  readonly text: string;
+  readonly values: readonly number[];
+  readonly step: number;
+}
+
 /**
  * Numbers in whole steps, for an estimate whose own count is large enough but lies close to a neighbour's.
  *
  * The risks at 5 and at 10 years may each rest on twenty events and still differ by a small number of them. The step is
- * the smallest of 1, 2, 5, 10, 20, … that is at least what one event changes, so that several numbers of events fit
- * what is printed. A heuristic: it keeps the small number from being told, not from being guessed.
+ * the smallest of 1, 2, 5, 10, 20, … that is at least what `threshold` events change together, so that so many numbers
+ * of events fit what is printed. The estimate goes to the nearest step. A limit is moved outward, so far that it would
+ * hold for every estimate printed alike: limits rounded on their own would narrow the estimate again. Zero is not passed
+ * by a limit that is on one side of it. A heuristic: it keeps the small number from being told, not from being guessed.
  */
-export function coarseNumbers(cell: Numbers, oneEventChanges: number): { text: string; values: number[] } {
-  const step = wholeStep(oneEventChanges);
-  const values = cell.values.map((value) => Math.round(value / step) * step);
+export function coarseNumbers(cell: Numbers, oneEventChanges: number, threshold: number): CoarseNumbers {
+  const step = wholeStep(threshold * oneEventChanges);
+  const [estimate = 0] = cell.values;
+  const printed = step * Math.round(estimate / step) + 0;
+  const values = cell.values.map((value, at) => {
+    if (at === 0) return printed;
+    const steps = Math.ceil((Math.abs(estimate - value) + step / 2) / step);
+    return at === 1 ? lower(value, printed - step * steps) : upper(value, printed + step * steps);
+  });
   const text = cell.form.replace(/\{(\d+)\}/g, (place, index) => {
     const value = values[Number(index)];
     return value === undefined ? place : fixed(value, 0);
   });
-  return { text: `about ${text}`, values };
+  return { text: `about ${text}`, values, step };
+}
+
+/** A limit stays on its side of zero; adding 0 keeps minus zero off the page. */
+function lower(limit: number, printed: number): number {
+  return (limit >= 0 ? Math.max(0, printed) : printed) + 0;
+}
+
+function upper(limit: number, printed: number): number {
+  return (limit <= 0 ? Math.min(0, printed) : printed) + 0;
 }
 
 function wholeStep(least: number): number {

@@ -8,8 +8,7 @@ export function curveNotes(exhibit: CurveExhibit, drawn: readonly DrawnCurve[], 
   const notes = drawn.flatMap((curve) => noteOf(exhibit, curve));
   if (threshold > 0 && drawn.some(({ curve }) => curve !== undefined)) {
     notes.push(
-      `Each step holds at least ${threshold} ${exhibit.eventWord} and stands at the end of the month of its last one; ` +
-        "between steps the line lies below the full curve.",
+      `Each dot holds at least ${threshold} ${exhibit.eventWord}; the line between dots is only a guide.`,
     );
   }
   if (threshold > 0) {

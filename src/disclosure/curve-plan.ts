@@ -69,9 +69,15 @@ function planCurve(
   return { ...basis, end, notDrawn: whyNotDrawn(last.events, audience, threshold), landmarks, last };
 }
 
-/** "loosening/tourniquet" is the event, then the group. */
+/** "loosening/tourniquet" is the event, then the group; whoever has more parts did not escape a label. */
 function groupKeyOf({ key }: ExhibitCurve): string {
-  return `group/${key.slice(key.indexOf("/") + 1)}`;
+  const [event = "", group = "", ...more] = key.split("/");
+  if (event === "" || group === "" || more.length > 0) {
+    throw new ArgumentError(
+      `disclose: the key of a curve is its event and its group, "event/group", each made safe by keyPart; received "${key}"`,
+    );
+  }
+  return `group/${group}`;
 }
 
 /** Counts of a curve up to a year, under the keys that every other exhibit of the report uses. */

@@ -1,6 +1,6 @@
 import { roundDecimals, roundSignificant } from "../base/display.ts";
 import type { TimeUnit } from "../base/time-unit.ts";
-import type { ClearedCurve } from "./cleared.ts";
+import type { ClearedCurve, CurveDrawing } from "./cleared.ts";
 import { type CurvePlan, type NotDrawn, type Standing, standingCounts } from "./curve-plan.ts";
 import { isShown, type Ledger } from "./ledger.ts";
 import { monthTickAtOrAfter } from "./months.ts";
@@ -22,10 +22,10 @@ const DECIMALS = 4;
 /**
  * The line of a curve for its audience.
  *
- * Analysts get every tick. For others each step holds at least the threshold of events: it rises at the end of the
- * month of its last event, so between two steps the line lies below the curve it stands for. At a year whose events
- * are shown the line is exact. What is left at the end joins the last step; where that may not be told either, the
- * line stops at the last year whose events are shown.
+ * Analysts get every tick. Others get points that each hold at least the threshold of events and stand at the end of
+ * the month of their last one; straight lines join them. At a year whose events are shown the line is exact: it runs
+ * level from the last point to that year, because nothing happened between. What is left at the end joins the last
+ * point; where that may not be told either, the line stops at the last year whose events are shown.
  */
 export function drawCurve(ledger: Ledger, plan: CurvePlan, unit: TimeUnit): DrawnCurve {
   const { curve, end, notDrawn } = plan;
@@ -35,15 +35,21 @@ export function drawCurve(ledger: Ledger, plan: CurvePlan, unit: TimeUnit): Draw
   const anchors = shownStandings(ledger, plan);
   const last = anchors.at(-1);
   if (last === undefined) return { ...none, notDrawn: "too few events" };
-  const steps = mergeSteps(ledger, plan, anchors, unit);
+  const points = mergeSteps(ledger, plan, anchors, unit);
+  const line = withAnchors(plan, points, anchors);
   const ticksWithEvents = curve.time.filter((tick, at) => tick <= last.tick && (curve.eventsAt[at] ?? 0) > 0);
   return {
     label: curve.label,
     notDrawn,
-    curve: lineThrough(plan, steps, last.tick, (value) => roundDecimals(value, DECIMALS)),
+    curve: lineThrough(plan, line, last.tick, (value) => roundDecimals(value, DECIMALS)),
     cut: last.tick < end,
-    stepsMerged: ticksWithEvents.length - steps.length,
+    stepsMerged: ticksWithEvents.length - points.length,
   };
+}
+
+/** Merged steps drawn as steps would lie below the estimate for years. */
+export function drawingFor(threshold: number): CurveDrawing {
+  return threshold === 0 ? "steps" : "joined points";
 }
 
 interface Step {
@@ -117,6 +123,21 @@ function mergeSteps(ledger: Ledger, plan: CurvePlan, anchors: readonly Standing[
     }
   }
   return steps;
+}
+
+/** The points, and the years at which the line must be exact: the state there is that of the last event before. */
+function withAnchors({ curve }: CurvePlan, points: readonly Step[], anchors: readonly Standing[]): Step[] {
+  const taken = new Set(points.map(({ tick }) => tick));
+  const between = anchors
+    .filter(({ tick }) => !taken.has(tick))
+    .map(({ tick }) => ({ tick, at: lastEventBy(curve, tick) }));
+  return [...points, ...between].sort((a, b) => a.tick - b.tick);
+}
+
+/** Place of the last tick with an event up to here; before the first, that of the start. */
+function lastEventBy({ time, value, eventsAt }: CurvePlan["curve"], tick: number): number {
+  const found = time.findLastIndex((other, at) => other <= tick && (eventsAt[at] ?? 0) > 0);
+  return found < 0 && value[0] === 0 ? 0 : found;
 }
 
 /** Ticks with events, and how many there have been by then. */

@@ -4,7 +4,7 @@ import type { ClearedCell, ClearedCurves, ClearedLandmarks } from "./cleared.ts"
 import type { Clearing } from "./clearing.ts";
 import { curveNotes } from "./curve-notes.ts";
 import { type CurvePlan, countList, type Standing, standingCounts } from "./curve-plan.ts";
-import { type DrawnCurve, drawCurve } from "./curve-steps.ts";
+import { type DrawnCurve, drawCurve, drawingFor } from "./curve-steps.ts";
 import type { CurveExhibit } from "./exhibit.ts";
 import { balance, enter, enterUnnamed, type Ledger } from "./ledger.ts";
 
@@ -46,6 +46,7 @@ export function clearCurves(
     unitWord,
     timeUnit,
     years,
+    drawing: drawingFor(clearing.ledger.threshold),
     curves: drawn.flatMap(({ curve }) => curve ?? []),
     landmarks: plans
       .filter((plan) => plan.end !== undefined)

@@ -24,7 +24,8 @@ export interface ShareScale {
 /**
  * The step of a cleared curve that holds at a tick, or undefined beyond the last tick drawn.
  *
- * Nothing is computed: a step holds from its own tick up to, and without, the next one's.
+ * Nothing is computed: a step holds from its own tick up to, and without, the next one's. Joined points are read at a
+ * point, never between two.
  */
 export function readCurve(curve: ClearedCurve, tick: number): CurveReading | undefined {
   if (tick < 0 || tick > curve.drawnTo) return undefined;
@@ -37,8 +38,8 @@ export function readCurve(curve: ClearedCurve, tick: number): CurveReading | und
 /**
  * What may be said of a curve at a year of its table: value and limits, "not drawn", or hidden.
  *
- * Where the events so far are hidden, steps were merged across the year: the line lies below the estimate there, and
- * to read it off would be to state a number that nobody computed.
+ * Where the events so far are hidden, steps were merged across the year: the line is only a guide there, and to read
+ * it off would be to state a number that nobody computed.
  */
 export function yearCell(exhibit: Cleared<ClearedCurves>, label: string, at: number): ClearedCell {
   const year = exhibit.years[at];

@@ -8,13 +8,18 @@ import { type CurveLayout, drawableCurves } from "./curve-layout.ts";
 import { lineStyle } from "./line-style.ts";
 import type { SvgDocument, SvgNode } from "./svg-document.ts";
 
+const DOT_RADIUS = 3.2;
+
 interface BandPoint {
   readonly years: number;
   readonly low: number;
   readonly high: number;
 }
 
-/** Axes, interval bands and step lines, without words. */
+/** How Plot joins what stands at two ticks. */
+const JOINS = { steps: "step-after", "joined points": "linear" } as const;
+
+/** Axes, interval bands and lines, without words; joined points get a dot each. */
 export function curvePlot(
   document: SvgDocument,
   exhibit: Cleared<ClearedCurves>,
@@ -37,6 +42,7 @@ export function curvePlot(
       ...axes(layout),
       ...curves.flatMap((curve) => bandMarks(curve, exhibit)),
       ...curves.map((curve) => lineMark(curve, exhibit)),
+      ...(exhibit.drawing === "joined points" ? curves.map((curve) => dotMark(curve, exhibit)) : []),
     ],
   });
   return cleanPlot(document, plot as unknown as SvgNode);
@@ -67,19 +73,41 @@ function lineMark(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
   const { colour, dashes, width } = lineStyle(curve.style);
   // A tick at which only somebody left moves nothing: most ticks of an analyst's curve are such.
   const points = curve.time.flatMap((time, step) =>
-    curve.value[step] === curve.value[step - 1] ? [] : [{ time, value: factor * (curve.value[step] ?? 0) }],
+    exhibit.drawing === "steps" && !rises(curve, step)
+      ? []
+      : [{ time, value: factor * (curve.value[step] ?? 0) }],
   );
-  // The last step holds to where the curve ends.
+  // What holds last holds to where the curve ends.
   const last = points.at(-1);
   if (last !== undefined) points.push({ time: curve.drawnTo, value: last.value });
   return Plot.lineY(points, {
     x: ({ time }: { time: number }) => yearsOfTicks(time, exhibit.timeUnit),
     y: "value",
-    curve: "step-after",
+    curve: JOINS[exhibit.drawing],
     stroke: colour,
     strokeWidth: width,
     strokeLinecap: "butt",
     ...(dashes === undefined ? {} : { strokeDasharray: dashes }),
+  });
+}
+
+function rises({ value }: ClearedCurve, step: number): boolean {
+  return value[step] !== value[step - 1];
+}
+
+/** A dot where the line was estimated, not where it only runs level to a year of the table. */
+function dotMark(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
+  const { factor } = shareScale(exhibit);
+  const points = curve.time.flatMap((time, step) =>
+    step > 0 && rises(curve, step) ? [{ time, value: factor * (curve.value[step] ?? 0) }] : [],
+  );
+  return Plot.dot(points, {
+    x: ({ time }: { time: number }) => yearsOfTicks(time, exhibit.timeUnit),
+    y: "value",
+    r: DOT_RADIUS,
+    fill: lineStyle(curve.style).colour,
+    stroke: "#ffffff",
+    strokeWidth: 0.8,
   });
 }
 
@@ -90,7 +118,7 @@ function bandMarks(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
       x: "years",
       y1: "low",
       y2: "high",
-      curve: "step-after",
+      curve: JOINS[exhibit.drawing],
       fill: colour,
       fillOpacity: 0.13,
     }),
@@ -99,7 +127,7 @@ function bandMarks(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
       Plot.lineY(points, {
         x: "years",
         y: edge,
-        curve: "step-after",
+        curve: JOINS[exhibit.drawing],
         stroke: colour,
         strokeWidth: 0.7,
         strokeOpacity: 0.6,
@@ -116,7 +144,9 @@ function bandRuns(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>): BandPoi
   for (const [step, time] of curve.time.entries()) {
     const limits = limitsAt(curve, step, factor);
     const last = open.at(-1);
-    const moves = limits !== undefined && (last?.low !== limits.low || last.high !== limits.high);
+    const moves =
+      limits !== undefined &&
+      (exhibit.drawing === "joined points" || last?.low !== limits.low || last.high !== limits.high);
     if (moves) open.push({ years: yearsOfTicks(time, exhibit.timeUnit), ...limits });
     const next = step + 1 < curve.time.length ? limitsAt(curve, step + 1, factor) : undefined;
     if (limits === undefined || next !== undefined) continue;

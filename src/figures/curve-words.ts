@@ -33,6 +33,8 @@ export function nothingToDraw(exhibit: Cleared<ClearedCurves>): string {
     : `No curve: too few ${exhibit.unitWord} or ${exhibit.eventWord} to draw one.`;
 }
 
+const LINES = { steps: "step curves", "joined points": "dots joined by straight lines," } as const;
+
 /** The text alternative: question, then each group's values at the years of the table. */
 export function curveDescription(exhibit: Cleared<ClearedCurves>): string {
   const curves = drawableCurves(exhibit);
@@ -42,7 +44,7 @@ export function curveDescription(exhibit: Cleared<ClearedCurves>): string {
   const sentences = curves.map((curve) => curveSentence(curve, exhibit));
   return [
     exhibit.question,
-    `${kind}, ${word}, with the limits of the interval; step curves going up from 0.`,
+    `${kind}, ${word}, with the limits of the interval; ${LINES[exhibit.drawing]} going up from 0.`,
     ...sentences,
     endNote(exhibit),
   ].join(" ");

@@ -4,9 +4,10 @@ import { shareScale, yearCell } from "../disclosure/read-curve.ts";
 
 type Row = ClearedTable["rows"][number];
 
-/** Every step of every curve as it was cleared, in shares from 0 to 1: the file beside the figure. */
+/** Every step or point of every curve as it was cleared, in shares from 0 to 1: the file beside the figure. */
 export function curveTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTable> {
   const unit = `${exhibit.timeUnit.word}s`;
+  const isSteps = exhibit.drawing === "steps";
   const rows = exhibit.curves.flatMap((curve) =>
     curve.time.map((time, step) => ({
       label: curve.label,
@@ -14,17 +15,23 @@ export function curveTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTabl
       indent: 0,
       cells: [
         plainNumber(time),
-        plainNumber(curve.time[step + 1] ?? curve.drawnTo),
+        ...(isSteps ? [plainNumber(curve.time[step + 1] ?? curve.drawnTo)] : []),
         plainNumber(curve.value[step] ?? 0),
         limitNumber(curve.low[step] ?? null),
         limitNumber(curve.high[step] ?? null),
       ],
     })),
   );
-  return asTable(exhibit, "steps", `${exhibit.title}: every step drawn`, rows, [
+  const times = isSteps
+    ? [
+        { id: "from", label: `From (${unit})`, align: "end" as const },
+        { id: "to", label: `To (${unit})`, align: "end" as const },
+      ]
+    : [{ id: "at", label: `At (${unit})`, align: "end" as const }];
+  const title = `${exhibit.title}: every ${isSteps ? "step" : "point"} drawn`;
+  return asTable(exhibit, isSteps ? "steps" : "points", title, rows, [
     { id: "group", label: "Group", align: "start" },
-    { id: "from", label: `From (${unit})`, align: "end" },
-    { id: "to", label: `To (${unit})`, align: "end" },
+    ...times,
     { id: "value", label: `${exhibit.valueLabel}, from 0 to 1`, align: "end" },
     { id: "low", label: "Lower limit", align: "end" },
     { id: "high", label: "Upper limit", align: "end" },

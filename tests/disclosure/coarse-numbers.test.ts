@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { coarseNumbers } from "../../src/disclosure/coarse-numbers.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
@@ -28,24 +29,59 @@ const cleared = (cells: readonly Cell[], audience: "committee" | "analyst") => {
 };
 
 describe("coarseNumbers()", () => {
-  it("takes the smallest of 1, 2, 5, 10, … that is at least what one event changes", () => {
+  it("takes the smallest of 1, 2, 5, 10, … that is at least what a threshold of events changes", () => {
     const cell = risk("a", 20, 9.3);
-    const printed = (oneEventChanges: number) => coarseNumbers(cell, oneEventChanges).values;
-    // closed form: 9.3, 6.0 and 14.9 to the nearest step
-    expect(printed(0.4)).toEqual([9, 6, 15]);
-    expect(printed(1)).toEqual([9, 6, 15]);
-    expect(printed(1.3)).toEqual([10, 6, 14]);
-    expect(printed(2.1)).toEqual([10, 5, 15]);
-    expect(printed(7)).toEqual([10, 10, 10]);
-    expect(coarseNumbers(cell, 1.3).text).toBe("about 10 (6 to 14)");
+    const printed = (oneEventChanges: number, threshold: number) =>
+      coarseNumbers(cell, oneEventChanges, threshold);
+    // closed form: 9.3 to the nearest step; 3.3 down and 5.6 up, each with half a step more, in whole steps
+    expect(printed(0.1, 5)).toEqual({ text: "about 9 (5 to 16)", values: [9, 5, 16], step: 1 });
+    expect(printed(0.2, 5).step).toBe(1);
+    expect(printed(0.4, 5)).toMatchObject({ values: [10, 4, 18], step: 2 });
+    expect(printed(0.4, 10)).toMatchObject({ values: [10, 0, 20], step: 5 });
+    expect(printed(1.3, 5)).toMatchObject({ text: "about 10 (0 to 30)", step: 10 });
+  });
+
+  it("prints an interval that holds the computed one, for every estimate printed alike", () => {
+    // Eighths, which binary numbers hold exactly.
+    const anything = fc.integer({ min: -640, max: 640 }).map((eighths) => eighths / 8);
+    const width = fc.integer({ min: 0, max: 320 }).map((eighths) => eighths / 8);
+    fc.assert(
+      fc.property(anything, width, width, (estimate, below, above) => {
+        const cell = { ...risk("a", 20, 0), values: [estimate, estimate - below, estimate + above] };
+        const { values, step } = coarseNumbers(cell, 1.3, 5);
+        const [middle = 0, low = 0, high = 0] = values;
+        expect(low).toBeLessThanOrEqual(estimate - below);
+        expect(high).toBeGreaterThanOrEqual(estimate + above);
+        expect(Math.abs(middle - estimate)).toBeLessThanOrEqual(step / 2);
+        for (const value of values) expect(Object.is(value, -0)).toBe(false);
+      }),
+    );
+  });
+
+  it("leaves a limit on its own side of zero", () => {
+    const printed = (values: readonly number[]) => coarseNumbers({ ...risk("a", 20, 0), values }, 0.4, 5);
+    expect(printed([0.4, 0.1, 0.9]).values).toEqual([0, 0, 2]);
+    expect(printed([-0.4, -0.9, -0.1]).values).toEqual([0, -2, 0]);
+    expect(printed([0.4, -0.1, 0.9]).values).toEqual([0, -2, 2]);
+  });
+
+  it("prints 18 to 22 events of 500 alike", () => {
+    // closed form: per 1,000 with limits of the share plus and minus 1.96 standard errors
+    const printed = [18, 19, 20, 21, 22].map((events) => {
+      const share = events / 500;
+      const half = 1.96 * Math.sqrt((share * (1 - share)) / 500);
+      const values = [share, share - half, share + half].map((limit) => 1000 * limit);
+      return coarseNumbers({ ...risk("a", events, 0), values }, 2, 5).text;
+    });
+    expect(new Set(printed)).toEqual(new Set(["about 40 (10 to 70)"]));
   });
 
   it("leaves several numbers of events possible between two years", () => {
     // 16 events by year 5, 6.4 per 1,000; then one event changes from 0.56 to 1.32 per 1,000
-    const [later = 0] = coarseNumbers(risk("a", 20, 9.3), 1.32).values;
+    const [later = 0] = coarseNumbers(risk("a", 20, 9.3), 1.32, 5).values;
     const fits = [1, 2, 3, 4, 5, 6, 7, 8, 9].filter((events) => {
       const [least, most] = [6.4 + 0.56 * events, 6.4 + 1.32 * events];
-      return most >= later - 1 && least < later + 1;
+      return most >= later - 5 && least < later + 5;
     });
     expect(fits.length).toBeGreaterThan(4);
     expect(Math.max(...fits)).toBeGreaterThanOrEqual(5);
@@ -58,7 +94,7 @@ describe("disclose()", () => {
   it("prints whole steps where two large counts differ by a small one", () => {
     const [first, second] = cleared(near, "committee") ?? [];
     expect(first).toMatchObject({ text: "6.4 (3.1 to 12.0)", hidden: false });
-    expect(second).toEqual({ text: "about 10 (6 to 14)", values: [10, 6, 14], hidden: false, coarse: true });
+    expect(second).toEqual({ text: "about 10 (0 to 30)", values: [10, 0, 30], hidden: false, coarse: 10 });
   });
 
   it("still hides an estimate whose own count is small", () => {

@@ -4,6 +4,7 @@ import type { Audience } from "../../src/disclosure/audience.ts";
 import type { ClearedCurves } from "../../src/disclosure/cleared.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
 import type { CurveExhibit, ExhibitCurve } from "../../src/disclosure/exhibit.ts";
+import { keyPart } from "../../src/disclosure/key-part.ts";
 import { monthTickAtOrAfter, monthTickAtOrBefore, tickOfMonth } from "../../src/disclosure/months.ts";
 import { count, countCell, curve, curveExhibit, type Day, table } from "./exhibits.ts";
 
@@ -51,9 +52,10 @@ describe("cleared curves", () => {
     }
   });
 
-  it("hold at least the threshold of events in each step, at month ends, four decimals", () => {
+  it("hold at least the threshold of events in each point, at month ends, four decimals", () => {
     const shown = cleared(curveExhibit([STEADY])).curves[0];
-    const steps = (shown?.time ?? []).map((tick) => eventsBy(STEADY, tick));
+    const rising = (shown?.time ?? []).filter((_tick, at) => shown?.value[at] !== shown?.value[at - 1]);
+    const steps = rising.map((tick) => eventsBy(STEADY, tick));
     expect(steps.length).toBeGreaterThan(8);
     for (const [at, events] of steps.entries()) {
       if (at > 0) expect(events - (steps[at - 1] ?? 0)).toBeGreaterThanOrEqual(5);
@@ -72,7 +74,34 @@ describe("cleared curves", () => {
     expect(texts(shown.landmarks[0]?.events)).toEqual(["0", "18", "54", "91"]);
   });
 
-  it("put what is left at the end into the last step", () => {
+  it("are steps for analysts; for others points, with a vertex at each year told, and one sentence", () => {
+    const { drawing, curves, notes } = cleared(curveExhibit([STEADY]));
+    expect(drawing).toBe("joined points");
+    expect(curves[0]?.time).toEqual(expect.arrayContaining([365, 1095, 1826]));
+    expect(notes).toContain("Each dot holds at least 5 revisions; the line between dots is only a guide.");
+    const analyst = cleared(curveExhibit([STEADY]), "analyst");
+    expect(analyst.drawing).toBe("steps");
+    expect(analyst.notes.join(" ")).not.toMatch(/dot/);
+  });
+
+  it("stay at 0 up to a year by which nothing had happened", () => {
+    const late = curve("loosening/x", 900, [
+      [500, 30, 0],
+      [1000, 0, 5],
+    ]);
+    const shown = cleared(curveExhibit([late], { years: [0, 1] })).curves[0];
+    expect([shown?.time[1], shown?.value[1]]).toEqual([365, 0]);
+    expect(shown?.value[2]).toBeGreaterThan(0);
+  });
+
+  it("refuse a key in which a label brings a slash of its own", () => {
+    const slashed = { ...STEADY, key: "loosening/lysis/x" };
+    expect(() => cleared(curveExhibit([slashed]))).toThrow(/keyPart/);
+    const safe = { ...STEADY, key: `${keyPart("loosening/lysis")}/${keyPart("x/y")}` };
+    expect(cleared(curveExhibit([safe])).curves).toHaveLength(1);
+  });
+
+  it("put what is left at the end into the last point", () => {
     const ending = curve("loosening/x", 900, [
       [100, 6, 0],
       [500, 6, 0],
@@ -81,7 +110,8 @@ describe("cleared curves", () => {
     ]);
     const shown = cleared(curveExhibit([ending], { years: [0] })).curves[0];
     // Ends of months 4, 30 and 32: floor(4 × 30.4375) and so on.
-    expect([shown?.time, shown?.drawnTo]).toEqual([[0, 121, 913], 974]);
+    expect([shown?.time, shown?.drawnTo]).toEqual([[0, 121, 913, 974], 974]);
+    expect(shown?.value[3]).toBe(shown?.value[2]);
   });
 
   it("stop at the last year that may be told where few events follow, and say so", () => {
@@ -108,7 +138,8 @@ describe("cleared curves", () => {
     expect(few.curves).toEqual([]);
     expect(few.notes.join(" ")).toMatch(/too few revisions to draw/);
     const none = cleared(curveExhibit([curve("loosening/x", 900, [[900, 0, 6]])]));
-    expect([none.curves[0]?.time, none.curves[0]?.value]).toEqual([[0], [0]]);
+    expect(new Set(none.curves[0]?.value)).toEqual(new Set([0]));
+    expect(none.curves[0]?.time.at(-1)).toBe(none.curves[0]?.drawnTo);
   });
 
   it("become a table outside the unit below five thresholds of events", () => {

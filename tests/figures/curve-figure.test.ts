@@ -50,6 +50,31 @@ function expectFiniteText(svg: string): void {
   expect(/NaN|undefined|Infinity|null/.exec(svg)?.[0]).toBeUndefined();
 }
 
+describe("curveFigure() of joined points", () => {
+  const points = {
+    time: [0, 200, 365, 600],
+    value: [0, 0.01, 0.01, 0.03],
+    low: [0, 0.005, 0.005, 0.02],
+    high: [0.004, 0.02, 0.02, 0.05],
+    drawnTo: 600,
+  };
+  const drawn = (drawing: ClearedCurves["drawing"]) => svgOf(cleared({ ...oneCurve(points), drawing }));
+
+  it("puts a dot where the line was estimated, and straight lines between", () => {
+    const svg = drawn("joined points");
+    // Day 365 is only where the line turns up again: nothing was estimated there.
+    expect(svg.match(/<circle/g)).toHaveLength(2);
+    expect(curveLines(svg)[0]?.xs).toHaveLength(points.time.length + 1);
+    expect(svg).toMatch(/dots joined by straight lines, going up from 0/);
+  });
+
+  it("never puts a dot on a step line", () => {
+    const svg = drawn("steps");
+    expect(svg).not.toMatch(/<circle/);
+    expect(svg).toMatch(/step curves going up from 0/);
+  });
+});
+
 describe("curveFigure()", () => {
   it("draws the same bytes twice, and after other figures", () => {
     const first = svgOf(sampleCurves);

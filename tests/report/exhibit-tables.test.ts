@@ -51,6 +51,12 @@ describe("yearTable()", () => {
 });
 
 describe("curveTable()", () => {
+  it("gives joined points one time each, because nothing is known between two", () => {
+    const { columns, rows } = curveTable(cleared({ ...sampleCurves, drawing: "joined points" }));
+    expect(columns.map(({ id }) => id)).toEqual(["group", "at", "value", "low", "high"]);
+    for (const { cells } of rows) expect(cells).toHaveLength(columns.length - 1);
+  });
+
   it("has one row a step; each ends where the next begins", () => {
     const { rows } = curveTable(sampleCurves);
     expect(rows).toHaveLength(sampleCurves.curves.reduce((sum, { time }) => sum + time.length, 0));

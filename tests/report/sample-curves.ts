@@ -59,6 +59,7 @@ export const sampleCurves: Cleared<ClearedCurves> = cleared({
   eventWord: "revisions",
   unitWord: "knees",
   timeUnit: TIME_UNITS.day,
+  drawing: "steps",
   years: [0, 1, 3, 5, 10, 15],
   curves: [
     inventedCurve("tourniquet throughout", 0, 0.041, 4018),
