@@ -89,7 +89,7 @@ function levelOfChoice(
   const inFirst = Float64Array.from(rows, (row) => (groups.group[row] === 0 ? 1 : 0));
   const between = betweenGroupShare(
     inFirst,
-    Int32Array.from(rows, (row) => surgeons.codes[row] ?? 0),
+    rows.map((row) => surgeons.codes[row] ?? 0),
   );
   if (!between.computed)
     return { by: "patient", reason: `What lies between surgeons cannot be told: ${between.because}.` };

@@ -29,7 +29,7 @@ export function covariates(
     covariates: chosen,
     rows,
     group: observations.group,
-    persons: Int32Array.from(rows, (row) => persons.codes[row] ?? 0),
+    persons: rows.map((row) => persons.codes[row] ?? 0),
   });
 }
 
@@ -45,12 +45,13 @@ function recorded(cases: Cases, column: Column): Column {
   const { states, stateOfCode } = stepStates(cases, step);
   const reasonOf = RECORDED_STATES.map((state) => NOT_IN_A_SHARE.indexOf(RECORDED_STATE_WORDS[state]) + 1);
   const kept = column.codes.flatMap((_code, at) => (reasonOf[stateOfCode[at] ?? -1] === 0 ? [at] : []));
+  const placeOfCode = column.codes.map((_code, at) => Math.max(0, kept.indexOf(at)));
   return {
     ...column,
-    values: Uint16Array.from(column.values, (code) => Math.max(0, kept.indexOf(code))),
+    values: column.values.map((code) => placeOfCode[code] ?? 0),
     codes: kept.map((at) => column.codes[at] ?? ""),
     labels: kept.map((at) => column.labels[at] ?? ""),
-    missing: Uint8Array.from(states, (state) => reasonOf[state] ?? 0),
+    missing: states.map((state) => reasonOf[state] ?? 0),
     missingReasons: NOT_IN_A_SHARE,
   };
 }

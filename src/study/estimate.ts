@@ -106,6 +106,11 @@ function recordedStates(
 
 /** Rows of the first list that the second, a part of it, lacks. */
 function without(all: Int32Array, kept: Int32Array): Int32Array {
-  const held = new Set(kept);
-  return all.filter((row) => !held.has(row));
+  // Both ascend.
+  let place = 0;
+  return all.filter((row) => {
+    const isKept = kept[place] === row;
+    if (isKept) place += 1;
+    return !isKept;
+  });
 }

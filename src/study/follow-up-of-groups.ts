@@ -12,9 +12,14 @@ export function followUpOfGroups(data: StudyData, persons: RowCodes): GroupFollo
   const { compared, counts, followUp } = data;
   const { observations, rows } = compared;
   const { group, timeUnit } = observations;
-  const placeOfRow = new Map(Array.from(followUp.rows, (row, place) => [row, place]));
-  const placed = (values: ArrayLike<number>) =>
-    Int32Array.from(rows, (row) => values[placeOfRow.get(row) ?? -1] ?? 0);
+  const placed = (values: ArrayLike<number>) => {
+    // Both lists of rows ascend, and those compared are among those followed.
+    let place = 0;
+    return rows.map((row) => {
+      while (place < followUp.rows.length && followUp.rows[place] !== row) place += 1;
+      return values[place] ?? 0;
+    });
+  };
   const curve = reverseFollowUp(counts);
   const quarters = [0.25, 0.5, 0.75].map((fraction) => timeToFraction(curve, fraction));
   const complete =

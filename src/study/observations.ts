@@ -25,38 +25,43 @@ export function observations(
   return joined(followUp, kept, (row) => groups.group[row] ?? NOT_COMPARED, groups.labels, clusters);
 }
 
+const NO_REASON = -1;
+
 /** The same for the rows that are not compared, grouped by the reason; undefined where there are none. */
 export function notComparedObservations(
   followUp: FollowUp,
   groups: ExposureGroups,
 ): StudyObservations | undefined {
-  const reason = new Map<number, number>();
+  const reason = new Int32Array(groups.group.length).fill(NO_REASON);
   groups.notCompared.forEach(({ rows }, at) => {
-    for (const row of rows) reason.set(row, at);
+    for (const row of rows) reason[row] = at;
   });
-  const kept = places(followUp, (row) => reason.has(row));
+  const kept = places(followUp, (row) => reason[row] !== NO_REASON);
   if (kept.length === 0) return undefined;
   const present = groups.notCompared.map(({ label }) => label);
-  return joined(followUp, kept, (row) => reason.get(row) ?? 0, present, undefined);
+  return joined(followUp, kept, (row) => reason[row] ?? NO_REASON, present, undefined);
 }
 
 /** Places in the follow-up arrays whose row of the cases is wanted. */
-function places(followUp: FollowUp, wanted: (row: number) => boolean): number[] {
-  const kept: number[] = [];
-  followUp.rows.forEach((row, place) => {
-    if (wanted(row)) kept.push(place);
-  });
-  return kept;
+function places({ rows }: FollowUp, wanted: (row: number) => boolean): Int32Array {
+  const kept = new Int32Array(rows.length);
+  let count = 0;
+  for (let place = 0; place < rows.length; place += 1) {
+    // In range.
+    if (wanted(rows[place]!)) kept[count++] = place;
+  }
+  return kept.subarray(0, count);
 }
 
 function joined(
   followUp: FollowUp,
-  kept: readonly number[],
+  kept: Int32Array,
   groupOf: (row: number) => number,
   labels: readonly string[],
   clusters: RowClusters | undefined,
 ): StudyObservations {
-  const pick = (values: ArrayLike<number>) => Int32Array.from(kept, (place) => values[place] ?? 0);
+  // An Int32Array is mapped in one pass; made from another list it would be iterated.
+  const pick = (values: ArrayLike<number>) => kept.map((place) => values[place] ?? 0);
   const rows = pick(followUp.rows);
   const { entry } = followUp;
   return {
@@ -65,11 +70,11 @@ function joined(
       exit: pick(followUp.exit),
       event: pick(followUp.outcome),
       ...(entry === undefined ? {} : { entry: pick(entry) }),
-      group: { codes: Int32Array.from(rows, groupOf), labels },
+      group: { codes: rows.map(groupOf), labels },
       ...(clusters === undefined
         ? {}
         : {
-            cluster: { codes: Int32Array.from(rows, (row) => clusters.codes[row] ?? 0), word: clusters.word },
+            cluster: { codes: rows.map((row) => clusters.codes[row] ?? 0), word: clusters.word },
           }),
       causes: followUp.outcomes,
       timeUnit: followUp.timeUnit,
