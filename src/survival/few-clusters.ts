@@ -22,12 +22,14 @@ export interface Reference {
   readonly p: (ratio: number) => number;
 }
 
+export function normalReference(level: number): Reference {
+  return { degreesOfFreedom: null, quantile: normalUpperQuantile((1 - level) / 2), p: normalTwoSided };
+}
+
 /** Normal without clusters and from 30 clusters up, else t; undefined for fewer than two clusters. */
 export function referenceFor(clusters: number | null, level: number): Reference | undefined {
   const tail = (1 - level) / 2;
-  if (clusters === null || clusters >= FEW_CLUSTERS) {
-    return { degreesOfFreedom: null, quantile: normalUpperQuantile(tail), p: normalTwoSided };
-  }
+  if (clusters === null || clusters >= FEW_CLUSTERS) return normalReference(level);
   if (clusters < 2) return undefined;
   const degreesOfFreedom = clusters - 1;
   return {

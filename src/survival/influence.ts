@@ -63,7 +63,7 @@ export function addInfluence(
   observations: Observations,
   group: number,
   roles: EventRoles,
-  { time }: PathSteps,
+  { time }: Pick<PathSteps, "time">,
   influence: Influence,
   units: Units,
 ): void {

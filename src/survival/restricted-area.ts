@@ -6,6 +6,8 @@ export interface RestrictedArea {
   readonly kept: number;
   readonly lost: number;
   readonly variance: number;
+  /** Area from each step up to the tick. */
+  readonly toCome: Float64Array;
   /** After each step up to the tick. */
   readonly survival: Float64Array;
 }
@@ -37,14 +39,18 @@ export function areaUnder(
     incidence[step + 1] = (incidence[step] ?? 0) + (d > 0 ? (before * d) / n : 0);
     spread[step] = d > 0 && left > 0 ? d / (n * left) : 0;
   }
+  const toCome = new Float64Array(steps);
   let [kept, lost, variance] = [0, 0, 0];
   let end = toTick;
   for (let step = steps - 1; step >= -1; step--) {
     const width = end - (step < 0 ? 0 : (time[step] ?? 0));
     kept += width * (survival[step + 1] ?? 0);
     lost += width * (incidence[step + 1] ?? 0);
-    if (step >= 0) variance += kept * kept * (spread[step] ?? 0);
+    if (step >= 0) {
+      toCome[step] = kept;
+      variance += kept * kept * (spread[step] ?? 0);
+    }
     end -= width;
   }
-  return { kept, lost, variance, survival: survival.subarray(1) };
+  return { kept, lost, variance, toCome, survival: survival.subarray(1) };
 }

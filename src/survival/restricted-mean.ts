@@ -1,13 +1,14 @@
-import { type Answer, computed, notComputed } from "../base/answer.ts";
+import type { Answer } from "../base/answer.ts";
 import { ArgumentError } from "../base/errors.ts";
-import { tickOfYear, yearsOfTicks } from "../base/time-unit.ts";
+import { type TimeUnit, tickOfYear } from "../base/time-unit.ts";
 import { requireLevel, requirePositive } from "../numeric/argument-checks.ts";
-import { normalTwoSided, normalUpperQuantile } from "../numeric/normal.ts";
+import type { Contrast, DifferenceContrast } from "./contrast.ts";
 import type { CountsByTime } from "./counts.ts";
 import { eventIndexes, eventsInRole, netRoles } from "./event-roles.ts";
+import { normalReference } from "./few-clusters.ts";
 import { areaUnder } from "./restricted-area.ts";
-import { riskSetEmptied } from "./risk-set-emptied.ts";
-import { type RiskSteps, riskSteps } from "./risk-steps.ts";
+import { compareMeans, meanOfGroup, type Spread } from "./restricted-contrasts.ts";
+import { riskSteps } from "./risk-steps.ts";
 
 export interface RestrictedMeanOptions {
   /** Years up to which time is counted. */
@@ -26,21 +27,21 @@ export interface GroupRestrictedMean {
   readonly standardError: number;
   readonly lower: number;
   readonly upper: number;
-}
-
-export interface Contrast {
-  readonly estimate: number;
-  readonly lower: number;
-  readonly upper: number;
-  readonly p: number;
+  /** Clusters among the rows; null where rows are not clustered. */
+  readonly clusters: number | null;
+  /** Degrees of freedom of the t used below 30 clusters; null means normal. */
+  readonly degreesOfFreedom: number | null;
 }
 
 /** A group against the first one: difference in years, and ratios of time kept and time lost. */
 export interface RestrictedMeanComparison {
   readonly groups: readonly [string, string];
-  readonly difference: Contrast & { readonly standardError: number };
+  readonly difference: DifferenceContrast;
   readonly ratio: Answer<Contrast>;
   readonly ratioOfYearsLost: Answer<Contrast>;
+  /** Clusters with rows in one of the two groups, or in both. */
+  readonly clusters: number | null;
+  readonly degreesOfFreedom: number | null;
 }
 
 export interface RestrictedMean {
@@ -50,6 +51,8 @@ export interface RestrictedMean {
     readonly event: readonly string[];
     readonly toYear: number;
     readonly toTick: number;
+    /** Word of the cluster the variance is taken over; null means independent cases. */
+    readonly clusteredBy: string | null;
   };
   readonly groups: readonly Answer<GroupRestrictedMean>[];
   /** Each later group against the first: first minus later, first over later. */
@@ -60,116 +63,46 @@ export interface RestrictedMean {
  * How many of the first years pass without the event, on average, if nobody left for another reason first.
  *
  * Area under the Kaplan–Meier curve up to the last whole tick within `toYear`. Variance: Greenwood-type, without a
- * small-sample factor; rows count as independent. Refused for a group whose follow-up ends earlier, unless its curve has
+ * small-sample factor; rows count as independent (with clusters: `clusteredRestrictedMean`). Refused for a group whose follow-up ends earlier, unless its curve has
  * reached 0, and for a group without the event, whose spread cannot be estimated. No assumption of proportional hazards.
  *
- * @throws ArgumentError for sampling weights, whose variance needs rows.
+ * @throws ArgumentError for sampling weights, whose variance needs rows: see `clusteredRestrictedMean`.
  *
  * Source: Royston and Parmar 2013; Uno and others 2014.
  */
 export function restrictedMean(counts: CountsByTime, options: RestrictedMeanOptions): RestrictedMean {
   const { toYear, event = counts.causes, level = 0.95 } = options;
-  requireLevel("restrictedMean", level);
-  requirePositive("restrictedMean", "toYear", toYear);
+  const toTick = requireHorizon("restrictedMean", toYear, level, counts.timeUnit);
   if (counts.weightKind === "sampling") {
-    throw new ArgumentError("restrictedMean: sampling weights have no variance from counts");
+    throw new ArgumentError(
+      "restrictedMean: sampling weights have no variance from counts; use clusteredRestrictedMean on the rows",
+    );
   }
   const roles = netRoles(counts.causes, eventIndexes("restrictedMean", counts.causes, event));
-  const toTick = tickOfYear(toYear, counts.timeUnit);
-  if (toTick === 0)
-    throw new ArgumentError(`restrictedMean: toYear lies within the first ${counts.timeUnit.word}`);
-  const quantile = normalUpperQuantile((1 - level) / 2);
-  const groups = counts.groups.map((_, group) =>
-    groupMean(riskSteps(counts, group), roles.wanted, { toTick, counts, quantile }),
-  );
+  const reference = normalReference(level);
+  const spread: Spread = { reference, clusters: null };
+  const groups = counts.groups.map((_, group) => {
+    const steps = riskSteps(counts, group);
+    const area = areaUnder(steps.time, steps.atRisk, eventsInRole(steps, roles.wanted), toTick);
+    return meanOfGroup(steps, area, area.variance, { toTick, timeUnit: counts.timeUnit, ...spread });
+  });
   const [first] = groups;
   return {
     kind: "restrictedMean",
-    settings: { level, event: [...event], toYear, toTick },
+    settings: { level, event: [...event], toYear, toTick, clusteredBy: null },
     groups,
-    comparisons: groups.slice(1).map((other) => compare(first, other, quantile)),
+    // Rows of two groups are independent of each other, so their covariance is 0.
+    comparisons: groups
+      .slice(1)
+      .map((other) => compareMeans(first, other, () => ({ covariance: 0, ...spread }))),
   };
 }
 
-interface Horizon {
-  readonly toTick: number;
-  readonly counts: CountsByTime;
-  readonly quantile: number;
-}
-
-function groupMean(
-  steps: RiskSteps,
-  wanted: readonly boolean[],
-  { toTick, counts, quantile }: Horizon,
-): Answer<GroupRestrictedMean> {
-  if (steps.time.length === 0) return notComputed("no-cases", `group ${steps.group} holds no case`);
-  const area = areaUnder(steps.time, steps.atRisk, eventsInRole(steps, wanted), toTick);
-  const followedTo = steps.time.at(-1) ?? 0;
-  if (followedTo < toTick && area.survival.at(-1) !== 0) {
-    return notComputed(
-      "beyond-follow-up",
-      `follow-up of group ${steps.group} ends on ${counts.timeUnit.word} ${followedTo}, before ${toTick}`,
-    );
-  }
-  const emptied = riskSetEmptied(steps.time, steps.atRisk, area.survival, toTick);
-  if (emptied !== undefined) return emptied;
-  if (area.variance === 0) {
-    return area.lost === 0
-      ? notComputed("no-events-in-a-group", `nobody in group ${steps.group} has lost time to the event`)
-      : notComputed("no-spread", `all events of group ${steps.group} fall on one ${counts.timeUnit.word}`);
-  }
-  const years = yearsOfTicks(area.kept, counts.timeUnit);
-  const standardError = yearsOfTicks(Math.sqrt(area.variance), counts.timeUnit);
-  return computed({
-    group: steps.group,
-    years,
-    yearsLost: yearsOfTicks(area.lost, counts.timeUnit),
-    standardError,
-    lower: Math.max(0, years - quantile * standardError),
-    upper: Math.min(yearsOfTicks(toTick, counts.timeUnit), years + quantile * standardError),
-  });
-}
-
-function compare(
-  first: Answer<GroupRestrictedMean> | undefined,
-  other: Answer<GroupRestrictedMean>,
-  quantile: number,
-): Answer<RestrictedMeanComparison> {
-  if (first === undefined) return notComputed("nothing-to-compare", "there is no first group");
-  if (!first.computed) return first;
-  if (!other.computed) return other;
-  const estimate = first.years - other.years;
-  const standardError = Math.hypot(first.standardError, other.standardError);
-  if (standardError === 0) return notComputed("no-spread", "neither group's mean varies");
-  return computed({
-    groups: [first.group, other.group] as const,
-    difference: {
-      estimate,
-      standardError,
-      lower: estimate - quantile * standardError,
-      upper: estimate + quantile * standardError,
-      p: normalTwoSided(estimate / standardError),
-    },
-    ratio: ratioOf(first, other, (mean) => mean.years, quantile),
-    ratioOfYearsLost: ratioOf(first, other, (mean) => mean.yearsLost, quantile),
-  });
-}
-
-/** Ratio with limits on the log scale, by the delta method. */
-function ratioOf(
-  first: GroupRestrictedMean,
-  other: GroupRestrictedMean,
-  value: (mean: GroupRestrictedMean) => number,
-  quantile: number,
-): Answer<Contrast> {
-  const [a, b] = [value(first), value(other)];
-  if (!(a > 0 && b > 0)) return notComputed("ratio-of-zero", "one of the two means is 0");
-  const log = Math.log(a / b);
-  const error = Math.hypot(first.standardError / a, other.standardError / b);
-  return computed({
-    estimate: a / b,
-    lower: Math.exp(log - quantile * error),
-    upper: Math.exp(log + quantile * error),
-    p: normalTwoSided(log / error),
-  });
+/** The last whole tick within the horizon; refuses a horizon or level that is none. */
+export function requireHorizon(where: string, toYear: number, level: number, timeUnit: TimeUnit): number {
+  requireLevel(where, level);
+  requirePositive(where, "toYear", toYear);
+  const toTick = tickOfYear(toYear, timeUnit);
+  if (toTick === 0) throw new ArgumentError(`${where}: toYear lies within the first ${timeUnit.word}`);
+  return toTick;
 }
