@@ -5,9 +5,10 @@ import {
   readdirSync,
   renameSync,
   rmSync,
+  statSync,
   writeFileSync,
 } from "node:fs";
-import { basename, dirname, join } from "node:path";
+import { basename, dirname, join, relative, sep } from "node:path";
 import { setImmediate as nextTurn } from "node:timers/promises";
 import { UsageError } from "../base/errors.ts";
 import { EXIT } from "./exit-codes.ts";
@@ -15,25 +16,26 @@ import { EXIT } from "./exit-codes.ts";
 /** What to write: path inside the folder → content, whole or in pieces. */
 export type FileContents = ReadonlyMap<string, string | Iterable<string>>;
 
+/** How a command knows a folder that it wrote before. */
+export interface OwnFolder {
+  readonly isOurs: (folder: string) => boolean;
+  /** Paths inside it that the command writes, with "/" between folders. Nothing else is ever removed. */
+  readonly writes: RegExp;
+}
+
+/** What a file browser leaves behind in a folder that somebody looked at. */
+const BROWSER_TRACES = /(^|\/)(\.DS_Store|Thumbs\.db|desktop\.ini)$/;
+
 /**
  * Replaces a folder by new files, whole or not at all.
  *
  * Everything is written beside the old folder first; then the two change places in one go. An interrupted run leaves the
  * old folder as it was and nothing beside it.
  *
- * @throws UsageError `not-ours` where the folder exists and `isOurs` does not know it: nobody's files are wiped out.
+ * @throws UsageError `not-ours` where the folder exists and holds anything this command does not write: nobody's files are wiped out.
  */
-export async function writeFolder(
-  folder: string,
-  files: FileContents,
-  isOurs: (folder: string) => boolean,
-): Promise<void> {
-  if (existsSync(folder) && readdirSync(folder).length > 0 && !isOurs(folder)) {
-    throw new UsageError(
-      "not-ours",
-      `${folder}: holds files that this command did not write; name another folder`,
-    );
-  }
+export async function writeFolder(folder: string, files: FileContents, own: OwnFolder): Promise<void> {
+  refuseOthersFiles(folder, own);
   const fresh = join(dirname(folder), `.${basename(folder)}-new-${process.pid}`);
   const removeFresh = () => rmSync(fresh, { recursive: true, force: true });
   const stop = () => {
@@ -53,11 +55,46 @@ export async function writeFolder(
     exchange(folder, fresh);
   } catch (error) {
     removeFresh();
-    throw error;
+    throw aboutFolder(error, folder);
   } finally {
     process.off("SIGINT", stop);
     process.off("SIGTERM", stop);
   }
+}
+
+function refuseOthersFiles(folder: string, own: OwnFolder): void {
+  if (!existsSync(folder)) return;
+  if (!statSync(folder).isDirectory()) {
+    throw new UsageError("not-ours", `${folder}: is a file, not a folder; name another folder`);
+  }
+  const files = filesIn(folder);
+  if (files.length === 0) return;
+  if (!own.isOurs(folder)) {
+    throw new UsageError(
+      "not-ours",
+      `${folder}: holds files that this command did not write; name another folder`,
+    );
+  }
+  const other = files.find((path) => !own.writes.test(path) && !BROWSER_TRACES.test(path));
+  if (other === undefined) return;
+  throw new UsageError(
+    "not-ours",
+    `${folder}: would be replaced, but holds ${other}, which this command did not write; ` +
+      "move that file elsewhere or name another folder",
+  );
+}
+
+/** Everything that is no plain folder, so that a link counts as the file it would be lost as. */
+function filesIn(folder: string): string[] {
+  return readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => !entry.isDirectory())
+    .map((entry) => relative(folder, join(entry.parentPath, entry.name)).split(sep).join("/"))
+    .sort();
+}
+
+/** The person named this folder, not the one beside it. */
+function aboutFolder(error: unknown, folder: string): unknown {
+  return error instanceof Error && "syscall" in error ? Object.assign(error, { path: folder }) : error;
 }
 
 function writeContent(path: string, content: string | Iterable<string>): void {

@@ -1,8 +1,9 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { writeFolder } from "../../src/cli/write-folder.ts";
+import { writeReport } from "../../src/cli/write-report.ts";
 
 let parent: string;
 beforeEach(() => {
@@ -10,12 +11,30 @@ beforeEach(() => {
 });
 afterEach(() => rmSync(parent, { recursive: true, force: true }));
 
-const ours = () => true;
+const ours = { isOurs: () => true, writes: /^(index\.html|gone\.csv|tables\/a\.csv)$/ };
 const files = (content: string) =>
   new Map([
     ["index.html", content],
     ["tables/a.csv", content],
   ]);
+
+describe("writeReport()", () => {
+  const report = new Map([
+    ["index.html", ""],
+    ["results.json", "{}"],
+    ["figures/flow.svg", ""],
+    ["tables/flow.csv", ""],
+  ]);
+
+  it("replaces a former report, but not one that holds somebody's notes", async () => {
+    const folder = join(parent, "report");
+    await writeReport(folder, report);
+    await writeReport(folder, report);
+    writeFileSync(join(folder, "my-notes.txt"), "mine");
+    await expect(writeReport(folder, report)).rejects.toThrow(/holds my-notes\.txt/);
+    expect(readFileSync(join(folder, "my-notes.txt"), "utf8")).toBe("mine");
+  });
+});
 
 describe("writeFolder()", () => {
   it("replaces the whole folder, so that no file of the former run stays behind", async () => {
@@ -42,9 +61,39 @@ describe("writeFolder()", () => {
 
   it("refuses a folder that holds somebody else's files", async () => {
     await writeFolder(join(parent, "data"), new Map([["my.csv", "mine"]]), ours);
-    const notOurs = () => false;
+    const notOurs = { ...ours, isOurs: () => false };
     await expect(writeFolder(join(parent, "data"), files("new"), notOurs)).rejects.toThrow(/did not write/);
     expect(readFileSync(join(parent, "data", "my.csv"), "utf8")).toBe("mine");
+  });
+
+  it.each(["my-notes.txt", "tables/mine.xlsx", "drafts/index.html"])(
+    "refuses to replace its own folder where somebody keeps %s in it, and says what to do",
+    async (mine) => {
+      const folder = join(parent, "report");
+      await writeFolder(folder, files("old"), ours);
+      mkdirSync(dirname(join(folder, mine)), { recursive: true });
+      writeFileSync(join(folder, mine), "mine");
+      await expect(writeFolder(folder, files("new"), ours)).rejects.toThrow(
+        `holds ${mine}, which this command did not write; move that file elsewhere or name another folder`,
+      );
+      expect(readFileSync(join(folder, mine), "utf8")).toBe("mine");
+      expect(readFileSync(join(folder, "index.html"), "utf8")).toBe("old");
+      expect(readdirSync(parent)).toEqual(["report"]);
+    },
+  );
+
+  it("does not mistake the traces of a file browser for somebody's work", async () => {
+    const folder = join(parent, "report");
+    await writeFolder(folder, files("old"), ours);
+    writeFileSync(join(folder, ".DS_Store"), "");
+    await writeFolder(folder, files("new"), ours);
+    expect(readdirSync(folder).sort()).toEqual(["index.html", "tables"]);
+  });
+
+  it("refuses a file in the folder's place", async () => {
+    writeFileSync(join(parent, "report"), "mine");
+    await expect(writeFolder(join(parent, "report"), files("new"), ours)).rejects.toThrow(/is a file/);
+    expect(readFileSync(join(parent, "report"), "utf8")).toBe("mine");
   });
 
   it("writes pieces in their order", async () => {

@@ -30,7 +30,10 @@ export async function synthesise(options: SynthesiseOptions): Promise<number> {
     ["cases.csv", made.csvChunks()],
     ["README.md", made.note],
   ]);
-  await writeFolder(options.out, files, isInventedExport);
+  await writeFolder(options.out, files, {
+    isOurs: isInventedExport,
+    writes: /^(datapackage\.json|cases\.csv|README\.md)$/,
+  });
   said.done("");
   console.log(join(options.out, "datapackage.json"));
   return EXIT.ok;
