@@ -1,7 +1,7 @@
 import { Command } from "commander";
-import { ArgumentError, UsageError } from "../base/errors.ts";
 import { mantleVersion } from "../study/mantle-version.ts";
 import { EXIT } from "./exit-codes.ts";
+import { failureWords } from "./failure-words.ts";
 
 const program = new Command("mantle")
   .description(
@@ -57,15 +57,22 @@ program
   .option("--periods <list>", 'ends of the rate periods in years, or "none"', "3,5")
   .action(async (counts, options) => finish((await import("./commands/pool.ts")).pool(counts, options)));
 
-await program.parseAsync();
+// What is thrown outside a command, by a stream or a promise nobody awaits, is said in words too.
+process.on("uncaughtException", (error) => process.exit(fail(error)));
 
-/** The exit code a command answers; a message without a crash trace where it could not be done. */
+try {
+  await program.parseAsync();
+} catch (error) {
+  process.exitCode = fail(error);
+}
+
+/** Keeps the exit code a command answers. */
 async function finish(command: Promise<number>): Promise<void> {
-  try {
-    process.exitCode = await command;
-  } catch (error) {
-    if (!(error instanceof UsageError) && !(error instanceof ArgumentError)) throw error;
-    process.stderr.write(`${error.message}\n`);
-    process.exitCode = EXIT.failed;
-  }
+  process.exitCode = await command;
+}
+
+/** A message in place of a crash trace. */
+function fail(error: unknown): number {
+  process.stderr.write(`${failureWords(error, process.env.MANTLE_TRACE === "1")}\n`);
+  return EXIT.failed;
 }

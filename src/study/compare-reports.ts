@@ -1,4 +1,6 @@
 import { contentHash } from "../base/content-hash.ts";
+import { UsageError } from "../base/errors.ts";
+import { resultsRecord } from "./results-record.ts";
 
 /** One way in which two reports are not the same. */
 export interface ReportDifference {
@@ -13,6 +15,8 @@ export type ReportFolder = ReadonlyMap<string, Uint8Array>;
  * What differs between two report folders, in words: inputs first, then numbers by exhibit, then other files.
  *
  * Two reports without a difference have the same bytes in every file.
+ *
+ * @throws UsageError where the results differ and those of one report cannot be read.
  */
 export function compareReports(first: ReportFolder, second: ReportFolder): readonly ReportDifference[] {
   const paths = [...new Set([...first.keys(), ...second.keys()])].sort();
@@ -27,8 +31,17 @@ export function compareReports(first: ReportFolder, second: ReportFolder): reado
 
 function resultDifferences(one: Uint8Array, two: Uint8Array): ReportDifference[] {
   const found: ReportDifference[] = [];
-  walk(JSON.parse(text(one)), JSON.parse(text(two)), "", found);
+  walk(resultsIn(one, "first"), resultsIn(two, "second"), "", found);
   return found.length > 0 ? found : [{ path: "results.json", what: "same values, other layout" }];
+}
+
+function resultsIn(bytes: Uint8Array, which: string): unknown {
+  const results = resultsRecord(new TextDecoder().decode(bytes));
+  if (results !== undefined) return results;
+  throw new UsageError(
+    "no-results",
+    `results.json of the ${which} report: holds no results that can be read; write that report again`,
+  );
 }
 
 function walk(one: unknown, two: unknown, at: string, found: ReportDifference[]): void {
@@ -50,8 +63,4 @@ function shown(value: unknown): string {
   if (value === undefined) return "absent";
   const json = JSON.stringify(value);
   return json.length > 60 ? `${json.slice(0, 57)}…` : json;
-}
-
-function text(bytes: Uint8Array): string {
-  return new TextDecoder().decode(bytes);
 }

@@ -2,6 +2,7 @@ import { pathToFileURL } from "node:url";
 import { UsageError } from "../base/errors.ts";
 import type { OwnReport } from "./define-report.ts";
 import type { Study } from "./define-study.ts";
+import { notebookFault } from "./notebook-fault.ts";
 import { type NotebookSource, notebookSource } from "./notebook-source.ts";
 
 /** A notebook file's plan and text. */
@@ -13,11 +14,11 @@ export interface LoadedNotebook {
 /**
  * Imports a notebook and hands out what it declares. Nothing is run.
  *
- * @throws UsageError where the file cannot be read, or does not default-export `defineStudy(…)` or `defineReport(…)`.
+ * @throws UsageError where the file cannot be read or imported, or does not default-export `defineStudy(…)` or `defineReport(…)`.
  */
 export async function loadNotebook(path: string): Promise<LoadedNotebook> {
   const source = notebookSource(path);
-  const module: { default?: unknown } = await import(pathToFileURL(path).href);
+  const module = await imported(path);
   if (!isDeclaration(module.default)) {
     throw new UsageError(
       "not-a-notebook",
@@ -25,6 +26,14 @@ export async function loadNotebook(path: string): Promise<LoadedNotebook> {
     );
   }
   return { declared: module.default, source };
+}
+
+async function imported(path: string): Promise<{ readonly default?: unknown }> {
+  try {
+    return await import(pathToFileURL(path).href);
+  } catch (error) {
+    throw notebookFault(path, error, true);
+  }
 }
 
 function isDeclaration(value: unknown): value is Study | OwnReport {

@@ -2,6 +2,7 @@ import { UsageError } from "../base/errors.ts";
 import { AUDIENCES, type Audience } from "../disclosure/audience.ts";
 import { disclose } from "../disclosure/disclose.ts";
 import { loadNotebook } from "./load-notebook.ts";
+import { notebookFault } from "./notebook-fault.ts";
 import { ownReportFiles } from "./own-report-files.ts";
 import { type ReportFiles, reportFiles } from "./report-files.ts";
 import { runStudy } from "./run.ts";
@@ -20,8 +21,12 @@ export async function makeReport(
 ): Promise<MadeReport> {
   const { declared, source } = await loadNotebook(notebookPath);
   if (declared.kind === "report") {
-    const cleared = disclose(await declared.exhibits(), audience);
-    return { id: declared.id, files: ownReportFiles(declared, cleared, source) };
+    try {
+      const cleared = disclose(await declared.exhibits(), audience);
+      return { id: declared.id, files: ownReportFiles(declared, cleared, source) };
+    } catch (error) {
+      throw notebookFault(notebookPath, error, false);
+    }
   }
   const run = await runStudy(declared, otherExport === undefined ? source : { ...source, otherExport });
   return { id: declared.plan.id, files: reportFiles(run, disclose(run.exhibits, audience)) };

@@ -1,12 +1,30 @@
+import { UsageError } from "../base/errors.ts";
 import { renderIndex } from "../report/render-index.ts";
+import { resultsRecord } from "./results-record.ts";
 
-/** The page that lists the reports of a folder, from the text of each one's results.json. */
-export function reportIndex(results: readonly string[]): string {
-  const entries = results.map((text) => {
-    // Written by this package; what an older version left out prints as a blank.
-    const result = JSON.parse(text) as { id?: string; title?: string; subtitle?: string; stamp?: string };
-    const { id = "", title = "", subtitle = "", stamp } = result;
-    return stamp === undefined ? { id, title, subtitle } : { id, title, subtitle, stamp };
+/**
+ * The page that lists the reports of a folder, from the text of each one's results.json by its path.
+ *
+ * @throws UsageError naming the file that holds no results.
+ */
+export function reportIndex(results: ReadonlyMap<string, string>): string {
+  const entries = [...results].map(([path, text]) => {
+    const result = resultsRecord(text);
+    if (result === undefined) {
+      throw new UsageError(
+        "no-results",
+        `${path}: holds no results of a report, so no index was written; remove that folder or run its report again`,
+      );
+    }
+    // What an older version left out prints as a blank.
+    const [id, title, subtitle] = [words(result.id), words(result.title), words(result.subtitle)];
+    return typeof result.stamp === "string"
+      ? { id, title, subtitle, stamp: result.stamp }
+      : { id, title, subtitle };
   });
   return renderIndex(entries.sort((one, two) => (one.id < two.id ? -1 : 1)));
+}
+
+function words(value: unknown): string {
+  return typeof value === "string" ? value : "";
 }

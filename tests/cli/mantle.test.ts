@@ -1,5 +1,14 @@
 import { spawnSync } from "node:child_process";
-import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -80,6 +89,57 @@ describe("mantle report", () => {
     expect(status).toBe(2);
   });
 
+  it.each([
+    ["a syntax error", "\nexport default {;\n", /syntax-error\.ts, line 2: .*Expected identifier/],
+    ["a throw", "const a: number = 1;\n\nthrow new Error('boom ' + a);", /throw\.ts, line 3: .*boom 1/],
+    [
+      "a name nobody exports",
+      'import { none } from "mantle-outcomes";\nexport default none;',
+      /line 1: .*none/,
+    ],
+    ["a file that is gone", 'import { x } from "./gone.ts";\nexport default x;', /gone\.ts: .*find module/],
+    [
+      "a wrong declaration",
+      'import { defineReport } from "mantle-outcomes";\nexport default defineReport({ id: "A B" });',
+      /declaration\.ts: defineReport: id must be/,
+    ],
+    [
+      "exhibits that throw",
+      'import { defineReport } from "mantle-outcomes";\nexport default defineReport({\n  id: "a",\n' +
+        '  exhibits: () => {\n    throw new Error("own fault");\n  },\n});',
+      /throw\.ts, line 5: .*own fault/,
+    ],
+  ])("names file and place of a notebook with %s, in a folder without package.json", (what, text, words) => {
+    const path = join(folder, `${what.replaceAll(" ", "-")}.ts`);
+    writeFileSync(path, text);
+    const { status, stderr } = mantle("report", path, "--out", join(folder, "none"));
+    expect(stderr).toMatch(words);
+    expect(stderr).not.toMatch(trace);
+    expect(status).toBe(2);
+  });
+
+  it("runs a notebook in a folder of CommonJS modules", () => {
+    const project = join(folder, "project");
+    mkdirSync(project);
+    writeFileSync(join(project, "package.json"), '{ "type": "commonjs" }');
+    const text =
+      'import { defineReport } from "mantle-outcomes";\nexport default defineReport({ id: "small", title: "Small", ' +
+      'subtitle: "Empty", exhibits: () => [], sections: () => [] });\n';
+    writeFileSync(join(project, "small.ts"), text);
+    const out = join(project, "reports");
+    const made = mantle("report", join(project, "small.ts"), "--out", out);
+    expect(made.stderr).toBe("");
+    expect(made.status).toBe(0);
+    writeFileSync(join(out, "small", "my-notes.txt"), "mine");
+    const again = mantle("report", join(project, "small.ts"), "--out", out);
+    expect(again.status).toBe(2);
+    expect(again.stderr).toMatch(/holds my-notes\.txt/);
+    const below = mantle("report", join(project, "small.ts"), "--out", join(project, "small.ts"));
+    expect(below.status).toBe(2);
+    expect(below.stderr).toMatch(/is a file and no folder/);
+    expect(below.stderr).not.toMatch(trace);
+  });
+
   it("leaves a folder alone that holds somebody else's files", () => {
     const mine = join(folder, "mine", "tourniquet-and-loosening");
     cpSync(join(ROOT, "data/mgus2"), mine, { recursive: true });
@@ -121,6 +181,8 @@ describe("mantle synthesise", () => {
     const out = join(folder, "made");
     expect(mantle("synthesise", "--knees", "300", "--out", out).status).toBe(0);
     expect(mantle("check", out).stdout).toMatch(/300 rows read: 0 errors/);
+    writeFileSync(join(out, "my-notes.txt"), "mine");
+    expect(mantle("synthesise", "--knees", "300", "--out", out).stderr).toMatch(/holds my-notes\.txt/);
     const real = join(folder, "real");
     cpSync(join(ROOT, "data/mgus2"), real, { recursive: true });
     const refused = mantle("synthesise", "--knees", "300", "--out", real);

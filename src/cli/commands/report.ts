@@ -41,11 +41,11 @@ function everyNotebook(): string[] {
 
 /** Lists all reports of the folder, those of earlier runs too. */
 function writeIndex(out: string): void {
-  const results = readdirSync(out)
+  const paths = readdirSync(out)
+    .sort()
     .map((name) => join(out, name, "results.json"))
-    .filter((path) => existsSync(path))
-    .map((path) => readFileSync(path, "utf8"));
+    .filter((path) => existsSync(path));
   const fresh = join(out, `.index-${process.pid}`);
-  writeFileSync(fresh, reportIndex(results));
+  writeFileSync(fresh, reportIndex(new Map(paths.map((path) => [path, readFileSync(path, "utf8")]))));
   renameSync(fresh, join(out, "index.html"));
 }
