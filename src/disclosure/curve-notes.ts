@@ -20,7 +20,7 @@ export function curveNotes(exhibit: CurveExhibit, drawn: readonly DrawnCurve[], 
 }
 
 function noteOf(
-  { eventWord, timeUnit }: CurveExhibit,
+  { eventWord, unitWord, timeUnit }: CurveExhibit,
   { label, curve, notDrawn, cut }: DrawnCurve,
 ): string[] {
   switch (notDrawn) {
@@ -28,6 +28,8 @@ function noteOf(
       return [`${label}: the group is too small for a curve.`];
     case "too few events":
       return [`${label}: too few ${eventWord} to draw.`];
+    case "size hidden":
+      return [`${label}: not drawn, because how many ${unitWord} it holds is hidden.`];
     case "table only":
       return [`${label}: too few ${eventWord} for a curve outside the unit; see the numbers by year.`];
     case undefined: {

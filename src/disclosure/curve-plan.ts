@@ -5,7 +5,7 @@ import type { Count, CurveExhibit, ExhibitCurve } from "./exhibit.ts";
 import { monthTickAtOrBefore } from "./months.ts";
 
 /** Why a curve is not drawn. */
-export type NotDrawn = "group too small" | "too few events" | "table only";
+export type NotDrawn = "group too small" | "too few events" | "table only" | "size hidden";
 
 /** What has happened to a group by the end of a tick. */
 export interface Standing {

@@ -32,6 +32,8 @@ export function drawCurve(ledger: Ledger, plan: CurvePlan, unit: TimeUnit): Draw
   const none = { label: curve.label, curve: undefined, cut: false, stepsMerged: 0 };
   if (end === undefined || notDrawn !== undefined) return { ...none, notDrawn };
   if (ledger.threshold === 0) return { ...none, notDrawn, curve: everyTick(plan, end) };
+  // The first point over its events would give the size back.
+  if (isSizeHidden(ledger, plan)) return { ...none, notDrawn: "size hidden" };
   const anchors = shownStandings(ledger, plan);
   const last = anchors.at(-1);
   if (last === undefined) return { ...none, notDrawn: "too few events" };
@@ -45,6 +47,10 @@ export function drawCurve(ledger: Ledger, plan: CurvePlan, unit: TimeUnit): Draw
     cut: last.tick < end,
     stepsMerged: ticksWithEvents.length - points.length,
   };
+}
+
+function isSizeHidden({ byKey }: Ledger, { groupKey }: CurvePlan): boolean {
+  return byKey.get(groupKey)?.hidden !== undefined;
 }
 
 /** Merged steps drawn as steps would lie below the estimate for years. */

@@ -89,7 +89,8 @@ function clearCompeting(clearing: Clearing, plan: CurvePlan, at: Standing): Clea
 }
 
 function noteDrawing({ note }: Clearing, { notDrawn, cut, stepsMerged }: DrawnCurve): void {
-  if (notDrawn === "too few events" || notDrawn === "table only") note("notDrawn");
+  if (notDrawn === "too few events" || notDrawn === "table only" || notDrawn === "size hidden")
+    note("notDrawn");
   if (cut) note("cut");
   if (stepsMerged > 0) note("merged", stepsMerged);
 }

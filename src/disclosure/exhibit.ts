@@ -11,8 +11,8 @@ export type Exhibit = TableExhibit | CurveExhibit | FlowExhibit;
 /** A number of units (and of the persons who own them). The same quantity has the same key in every exhibit. */
 export interface Count {
   /**
-   * "events/loosening/tourniquet/to:5": parts joined by "/", a "/" within a part escaped (`keyPart`), no
-   * patient-level value.
+   * "events/loosening/tourniquet/to:5": parts joined by "/", labels made safe by `keyPart`, no patient-level
+   * value.
    *
    * "X/to:5" is the count of X up to year 5, "X" the one over all follow-up: disclosure control looks at what
    * happened between them. "group/tourniquet" is the size of a group.
@@ -93,7 +93,7 @@ export interface ExhibitCurve {
   readonly label: string;
   /** Place of the group in the study: fixes line style and colour on every page. */
   readonly style: number;
-  /** Event and group, as in the keys of its counts, escaped by `keyPart`: "loosening/tourniquet". */
+  /** Event and group, as in the keys of its counts, each made safe by `keyPart`: "loosening/tourniquet". */
   readonly key: string;
   readonly units: number;
   readonly time: readonly number[];

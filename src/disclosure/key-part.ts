@@ -1,4 +1,4 @@
-/** One part of a count's key: "/" separates parts, so a "/" of a label is written otherwise. */
+/** One part of a count's key: "/" separates parts and ":" marks a year, so those of a label are written otherwise. */
 export function keyPart(label: string): string {
-  return label.replaceAll("%", "%25").replaceAll("/", "%2F");
+  return label.replaceAll("%", "%25").replaceAll("/", "%2F").replaceAll(":", "%3A");
 }
