@@ -1,6 +1,7 @@
 import type { NotComputed } from "../base/answer.ts";
-import type { Cell, Count } from "../disclosure/exhibit.ts";
-import type { Size } from "./estimates.ts";
+import type { Cell, Count, Relation } from "../disclosure/exhibit.ts";
+import { keyPart } from "../disclosure/key-part.ts";
+import type { GroupSize, Size } from "./estimates.ts";
 
 /** A count named by its key; the same quantity has the same key on every page. */
 export function sized(key: string, size: Size): Count {
@@ -34,11 +35,28 @@ export function noCell(answer: NotComputed): Cell {
   return { kind: "none", because: answer.because };
 }
 
-/** Keys of the counts that several sections share. */
+/** Keys of the counts that several sections share. Labels may hold any sign. */
 export const keys = {
-  group: (label: string) => `group/${label}`,
-  events: (cause: string, group: string) => `events/${cause}/${group}`,
-  eventsToYear: (cause: string, group: string, year: number) => `events/${cause}/${group}/to:${year}`,
+  group: (label: string) => `group/${keyPart(label)}`,
+  noTime: "flow/no-time",
+  /** Event and group: the key of a curve. */
+  curve: (cause: string, group: string) => `${keyPart(cause)}/${keyPart(group)}`,
+  /** All groups that are compared. */
+  allEvents: (cause: string) => `events/${keyPart(cause)}`,
+  events: (cause: string, group: string) => `events/${keys.curve(cause, group)}`,
+  eventsToYear: (cause: string, group: string, year: number) => `${keys.events(cause, group)}/to:${year}`,
   eventsInPeriod: (cause: string, group: string, period: number) =>
-    `events/${cause}/${group}/period:${period}`,
+    `${keys.events(cause, group)}/period:${period}`,
 } as const;
+
+/** The events of the groups compared, together and one by one: a total would give one hidden group back. */
+export function eventsTogether(groups: readonly GroupSize[], cause: string): Relation {
+  const sum = (pick: (group: GroupSize) => number) => groups.reduce((total, group) => total + pick(group), 0);
+  return {
+    total: sized(keys.allEvents(cause), {
+      units: sum(({ events }) => events.units),
+      persons: sum(({ events }) => events.persons),
+    }),
+    parts: groups.map(({ label, events }) => sized(keys.events(cause, label), events)),
+  };
+}

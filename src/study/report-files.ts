@@ -7,6 +7,7 @@ import { curveTable } from "../report/curve-table.ts";
 import { flowTable } from "../report/flow-table.ts";
 import { renderReport } from "../report/render-report.ts";
 import { tableCsv } from "../report/table-csv.ts";
+import type { StudyFacts } from "./facts.ts";
 import { reportPage } from "./report-page.ts";
 import type { StudyRun } from "./run.ts";
 import { clearedView } from "./view.ts";
@@ -49,6 +50,14 @@ export function tables(cleared: ClearedExhibits, stamp: string | undefined): [st
   });
 }
 
+/** Analysts get every number; others how many surgeons there are, where that is enough of them, and no patients. */
+function clustersToPrint({ clusters }: StudyFacts, threshold: number) {
+  if (threshold === 0) return clusters;
+  const { by, reason } = clusters;
+  const isTold = by === "surgeon" && clusters.clusters >= threshold;
+  return { by, reason, ...(isTold ? { clusters: clusters.clusters } : {}) };
+}
+
 function results({ facts }: StudyRun, page: ReportPage, cleared: ClearedExhibits) {
   return {
     mantle: facts.mantleVersion,
@@ -61,7 +70,7 @@ function results({ facts }: StudyRun, page: ReportPage, cleared: ClearedExhibits
     settings: {
       level: facts.level,
       timeUnit: facts.timeUnit,
-      clusters: facts.clusters,
+      clusters: clustersToPrint(facts, cleared.threshold),
       years: facts.plan.years,
       periods: facts.plan.periods,
       groups: facts.groups,

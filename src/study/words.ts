@@ -1,6 +1,5 @@
 import { count } from "../base/display.ts";
 import type { StudyFacts } from "./facts.ts";
-import { hasFewClusters } from "./few-clusters.ts";
 
 /** First letter in capitals. */
 export function capital(text: string): string {
@@ -40,9 +39,18 @@ export function riskRowLabel(risk: "crude" | "net", year: number): string {
 
 /** What an interval between groups is clustered on. */
 export function clusterWords(facts: StudyFacts): string {
-  const { by, clusters } = facts.clusters;
-  if (by === "none") return `every ${facts.words.unit.one} taken as independent`;
-  return `clustered by ${by} (${count(clusters)} ${by}s${hasFewClusters(facts) ? ", few: t distribution and a wider variance" : ""})`;
+  const { by } = facts.clusters;
+  return by === "none" ? `every ${facts.words.unit.one} taken as independent` : `clustered by ${by}`;
+}
+
+/**
+ * How many surgeons that are, as far as the audience may know; surgeons are data subjects too.
+ *
+ * Never a number of patients: those of the groups without one another give the hidden patients of a flow.
+ */
+export function clusterNumberWords({ clusters: { by, clusters } }: StudyFacts, threshold: number): string {
+  if (by !== "surgeon") return "";
+  return clusters < threshold ? ", of whom there are few" : `, of whom there are ${count(clusters)}`;
 }
 
 /** Whom the groups consist of, for the sentence that says what was not adjusted for. */

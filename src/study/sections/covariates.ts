@@ -1,8 +1,9 @@
 import type { Answer } from "../../base/answer.ts";
 import { dateOfDay } from "../../base/day-number.ts";
 import type { Cell, Count, Relation, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
+import { keyPart } from "../../disclosure/key-part.ts";
 import type { CovariateRow, CovariateTable } from "../../summaries/covariate-table.ts";
-import { noCell, shareCell, sized, textCell } from "../cells.ts";
+import { keys, noCell, shareCell, sized, textCell } from "../cells.ts";
 import type { Size, StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
@@ -142,19 +143,21 @@ function summaryRows(
   ];
 }
 
-/** With two categories a difference could give a hidden count back; with more it cannot at two decimals. */
+/** The other shares and the difference together give a hidden share back, however many categories there are. */
 function differenceCell(
   difference: Answer<{ readonly value: number }>,
   row: CovariateRow,
   table: CovariateTable,
 ): Cell {
   if (!difference.computed) return noCell(difference);
-  const restsOn =
-    row.kind === "code" && row.categories.length <= 2
+  const present = table.groups.map((_group, at) => presentCount(row, table, at));
+  const categories =
+    row.kind === "code"
       ? row.categories.flatMap(({ label, groups }) =>
           groups.map((size, at) => categoryCount(row, label, size, table, at)),
         )
-      : table.groups.map((_group, at) => presentCount(row, table, at));
+      : [];
+  const restsOn = [...present, ...categories];
   return { kind: "number", value: difference.value, decimals: 2, restsOn };
 }
 
@@ -176,14 +179,11 @@ function relationsOf(row: CovariateRow, table: CovariateTable): Relation[] {
 
 function groupCount(table: CovariateTable, at: number): Count {
   const group = table.groups[at];
-  return sized(`group/${group?.label ?? ""}`, group ?? { units: 0, persons: 0 });
+  return sized(keys.group(group?.label ?? ""), group ?? { units: 0, persons: 0 });
 }
 
 function presentCount(row: CovariateRow, table: CovariateTable, at: number): Count {
-  return sized(
-    `covariate/${row.field}/present/${table.groups[at]?.label ?? ""}`,
-    row.present[at] ?? { units: 0, persons: 0 },
-  );
+  return sized(keyOf(row, "present", table, at), row.present[at] ?? { units: 0, persons: 0 });
 }
 
 function categoryCount(
@@ -193,7 +193,7 @@ function categoryCount(
   table: CovariateTable,
   at: number,
 ): Count {
-  return sized(`covariate/${row.field}/is:${label}/${table.groups[at]?.label ?? ""}`, size);
+  return sized(keyOf(row, `is:${keyPart(label)}`, table, at), size);
 }
 
 function missingCount(
@@ -203,5 +203,9 @@ function missingCount(
   table: CovariateTable,
   at: number,
 ): Count {
-  return sized(`covariate/${row.field}/missing:${reason}/${table.groups[at]?.label ?? ""}`, size);
+  return sized(keyOf(row, `missing:${keyPart(reason)}`, table, at), size);
+}
+
+function keyOf(row: CovariateRow, what: string, table: CovariateTable, at: number): string {
+  return `covariate/${keyPart(row.field)}/${what}/${keyPart(table.groups[at]?.label ?? "")}`;
 }

@@ -76,18 +76,27 @@ function riskCells(
     const events = size?.eventsByYear[at] ?? { units: 0, persons: 0 };
     return sized(keys.eventsToYear(facts.cause, size?.label ?? "", facts.plan.years[at] ?? 0), events);
   };
+  const owned = (group: number) => {
+    const size = estimates.compared[group];
+    return sized(keys.group(size?.label ?? ""), size ?? { units: 0, persons: 0 });
+  };
+  const restsOn = (groups: readonly number[]) => [...groups.map(counted), ...groups.map(owned)];
+  // In steps for one kind of risk alone: the roundings of two would narrow each other.
+  const mayBeCoarse = risk === "crude" || !facts.crude.computed;
   const changes = (groups: readonly number[]) =>
-    Math.max(...groups.map((group) => oneEventChanges(yearValue(estimates, facts, risk, group, at))));
+    mayBeCoarse
+      ? Math.max(...groups.map((group) => oneEventChanges(yearValue(estimates, facts, risk, group, at))))
+      : undefined;
   const groups = facts.groups.map((_label, group): Cell => {
     const value = yearValue(estimates, facts, risk, group, at);
     if (!value.computed) return noCell(value);
-    return perThousand(riskLimits(value, risk), [counted(group)], changes([group]));
+    return perThousand(riskLimits(value, risk), restsOn([group]), changes([group]));
   });
   const differences = estimates.pairs.map((pair): Cell => {
     const difference = pair[risk][at];
     if (difference === undefined) return { kind: "none", because: "not asked for" };
     if (!difference.computed) return noCell(difference);
-    return perThousand(differenceLimits(difference, risk), pair.groups.map(counted), changes(pair.groups));
+    return perThousand(differenceLimits(difference, risk), restsOn(pair.groups), changes(pair.groups));
   });
   return [...groups, ...differences];
 }
@@ -130,7 +139,11 @@ function oneEventChanges(value: Answer<YearValue>): number {
   return value.computed ? 1000 / Math.max(1, value.atRisk) : 1000;
 }
 
-function perThousand([value, low, high]: Limits, restsOn: readonly Count[], oneEventChanges: number): Cell {
+function perThousand(
+  [value, low, high]: Limits,
+  restsOn: readonly Count[],
+  oneEventChanges: number | undefined,
+): Cell {
   if (low === null || high === null) return { kind: "none", because: "nobody left under observation" };
   return limitsCell([1000 * value, 1000 * low, 1000 * high], 1, restsOn, oneEventChanges);
 }

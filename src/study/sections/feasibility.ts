@@ -1,5 +1,5 @@
 import type { TableExhibit } from "../../disclosure/exhibit.ts";
-import { countCell, keys, noCell, sized } from "../cells.ts";
+import { countCell, eventsTogether, keys, noCell, sized } from "../cells.ts";
 import type { StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
@@ -23,7 +23,9 @@ export const feasibility: Section = {
 function feasibilityExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit {
   const { feasibility } = estimates;
   const groups = estimates.compared.map((group) => sized(keys.group(group.label), group));
-  const events = sized(`events/${facts.cause}/compared`, sumOf(estimates));
+  const together = eventsTogether(estimates.compared, facts.cause);
+  const events = together.total;
+  const restsOn = [events, ...groups];
   return {
     kind: "table",
     id: "feasibility",
@@ -55,7 +57,7 @@ function feasibilityExhibit(estimates: StudyEstimates, facts: StudyFacts): Table
         label: `Smallest hazard ratio seen with ${feasibility.computed ? levelWords(feasibility.power) : "the stated"} chance`,
         cells: [
           feasibility.computed
-            ? { kind: "number", value: feasibility.ratio, decimals: 1, restsOn: [events] }
+            ? { kind: "number", value: feasibility.ratio, decimals: 1, restsOn }
             : noCell(feasibility),
         ],
       },
@@ -63,7 +65,7 @@ function feasibilityExhibit(estimates: StudyEstimates, facts: StudyFacts): Table
         label: "The same with the lower rate in the first group",
         cells: [
           feasibility.computed
-            ? { kind: "number", value: 1 / feasibility.ratio, decimals: 2, restsOn: [events] }
+            ? { kind: "number", value: 1 / feasibility.ratio, decimals: 2, restsOn }
             : noCell(feasibility),
         ],
       },
@@ -71,12 +73,6 @@ function feasibilityExhibit(estimates: StudyEstimates, facts: StudyFacts): Table
     notes: [
       `Schoenfeld's formula, two-sided, level ${feasibility.computed ? Number(feasibility.level.toPrecision(2)) : "as planned"} (${facts.plan.plannedComparisons ?? 1} planned comparison${(facts.plan.plannedComparisons ?? 1) === 1 ? "" : "s"} in all).`,
     ],
-  };
-}
-
-function sumOf(estimates: StudyEstimates) {
-  return {
-    units: estimates.compared.reduce((sum, group) => sum + group.events.units, 0),
-    persons: estimates.compared.reduce((sum, group) => sum + group.events.persons, 0),
+    relations: [together],
   };
 }

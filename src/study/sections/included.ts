@@ -1,4 +1,5 @@
 import type { Count, Exhibit, FlowExhibit, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
+import { keyPart } from "../../disclosure/key-part.ts";
 import type { Block } from "../../report/block.ts";
 import { countCell, keys, noCell, shareCell, sized } from "../cells.ts";
 import type { GroupFollowUp, StudyEstimates } from "../estimates.ts";
@@ -66,7 +67,7 @@ function outOfComparison(notCompared: StudyEstimates["notCompared"], leftOut: St
   }));
   return leftOut.units === 0
     ? groups
-    : [...groups, { label: "no time under observation", units: sized("flow/no-time", leftOut) }];
+    : [...groups, { label: "no time under observation", units: sized(keys.noTime, leftOut) }];
 }
 
 function recordingExhibit(estimates: StudyEstimates, facts: StudyFacts): readonly Exhibit[] {
@@ -76,6 +77,7 @@ function recordingExhibit(estimates: StudyEstimates, facts: StudyFacts): readonl
     units: recording.states.reduce((sum, state) => sum + state.size.units, 0),
     persons: estimates.attrition.at(-1)?.leftPersons ?? 0,
   });
+  const states = recording.states.map((state) => sized(keys.group(state.group), state.size));
   return [
     {
       kind: "table",
@@ -85,9 +87,9 @@ function recordingExhibit(estimates: StudyEstimates, facts: StudyFacts): readonl
         { id: "state", label: "Recorded as" },
         { id: "number", label: capital(facts.words.unit.many), align: "end" },
       ],
-      rows: recording.states.map((state) => ({
+      rows: recording.states.map((state, at) => ({
         label: state.label,
-        cells: [shareCell(sized(keys.group(state.group), state.size), whole)],
+        cells: [shareCell(states[at] ?? whole, whole)],
       })),
       notes: [
         `Blank never means no. Not recorded is not compared; it has a rate of its own under “The groups compared”.`,
@@ -95,6 +97,7 @@ function recordingExhibit(estimates: StudyEstimates, facts: StudyFacts): readonl
           ? ["What was written down after the revision counts as not recorded."]
           : []),
       ],
+      relations: [{ total: whole, parts: states }],
     },
   ];
 }
@@ -142,7 +145,7 @@ function followUpRow(group: GroupFollowUp): TableRow {
       completeness.computed
         ? { kind: "number", value: 100 * completeness.share, decimals: 1, suffix: " %", restsOn: [size] }
         : noCell(completeness),
-      lost.computed ? countCell(sized(`lost/${group.label}`, lost)) : noCell(lost),
+      lost.computed ? shareCell(sized(`lost/${keyPart(group.label)}`, lost), size) : noCell(lost),
     ],
   };
 }

@@ -1,7 +1,7 @@
 import type { Answer } from "../../base/answer.ts";
-import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
+import type { Cell, Count, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { LogRankTest } from "../../survival/results.ts";
-import { countCell, keys, noCell, sized } from "../cells.ts";
+import { countCell, eventsTogether, keys, noCell, sized } from "../cells.ts";
 import type { StudyEstimates } from "../estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { capital, clusterWords } from "../words.ts";
@@ -9,9 +9,10 @@ import { capital, clusterWords } from "../words.ts";
 /** One test over all years, clustered and, for the statistician, as if every unit were independent. */
 export function logRankExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit {
   const { clustered, plain } = estimates.logRank;
-  const groups = estimates.compared.map((group) =>
-    sized(keys.events(facts.cause, group.label), group.events),
-  );
+  const together = eventsTogether(estimates.compared, facts.cause);
+  const groups = together.parts;
+  // What is expected follows the sizes of the groups.
+  const restsOn = [...groups, ...estimates.compared.map((group) => sized(keys.group(group.label), group))];
   return {
     kind: "table",
     id: "log-rank",
@@ -27,30 +28,38 @@ export function logRankExhibit(estimates: StudyEstimates, facts: StudyFacts): Ta
         label: `${capital(facts.words.event.many)} seen`,
         cells: [...groups.map(countCell), { kind: "text", text: "" }, { kind: "text", text: "" }],
       },
-      expectedRow(clustered.computed ? clustered : plain, facts, groups),
-      testRow(`Test, ${clusterWords(facts)}`, clustered, facts, groups),
+      expectedRow(clustered.computed ? clustered : plain, facts, restsOn),
+      testRow(`Test, ${clusterWords(facts)}`, clustered, facts, restsOn, clusterCount(facts)),
       ...(facts.clusters.by === "none"
         ? []
-        : [testRow(`Test as if every ${facts.words.unit.one} were independent`, plain, facts, groups)]),
+        : [testRow(`Test as if every ${facts.words.unit.one} were independent`, plain, facts, restsOn)]),
     ],
     notes: [
       "Hypergeometric variance for the plain test; the clustered one adds up each cluster's part of the score.",
       "One number over all years can hide effects that change: read it beside the rates by period.",
     ],
-    settings: clustered.computed ? { ...clustered.settings } : { reason: clustered.because },
+    relations: [together],
+    settings: clustered.computed ? settingsToPrint(clustered) : { reason: clustered.because },
   };
 }
 
-function expectedRow(
-  test: Answer<LogRankTest>,
-  facts: StudyFacts,
-  groups: readonly { key: string; units: number }[],
-): TableRow {
+/** How many clusters there are is a count of people; methods say it where the audience may know. */
+function settingsToPrint({ settings }: LogRankTest) {
+  const { clusters: _clusters, degreesOfFreedomOfT: _freedom, ...rest } = settings;
+  return rest;
+}
+
+/** With few clusters the statistic and its p together give the degrees of freedom, and so the clusters. */
+function clusterCount({ clusters: { by, clusters } }: StudyFacts): Count[] {
+  return by === "none" ? [] : [{ key: `clusters/${by}`, units: clusters }];
+}
+
+function expectedRow(test: Answer<LogRankTest>, facts: StudyFacts, restsOn: readonly Count[]): TableRow {
   const blank: Cell = { kind: "text", text: "" };
   const expected = facts.groups.map((label): Cell => {
     if (!test.computed) return noCell(test);
     const value = test.groups.find((group) => group.group === label)?.expected;
-    return value === undefined ? blank : { kind: "statistic", value, restsOn: groups };
+    return value === undefined ? blank : { kind: "statistic", value, restsOn };
   });
   return { label: "Expected if the groups were alike", cells: [...expected, blank, blank] };
 }
@@ -59,7 +68,8 @@ function testRow(
   label: string,
   test: Answer<LogRankTest>,
   facts: StudyFacts,
-  restsOn: readonly { key: string; units: number }[],
+  restsOn: readonly Count[],
+  clusters: readonly Count[] = [],
 ): TableRow {
   const blanks = facts.groups.map((): Cell => ({ kind: "text", text: "" }));
   if (!test.computed) return { label, cells: [...blanks, noCell(test), noCell(test)] };
@@ -67,7 +77,7 @@ function testRow(
     label,
     cells: [
       ...blanks,
-      { kind: "statistic", value: test.chiSquare, restsOn },
+      { kind: "statistic", value: test.chiSquare, restsOn: [...restsOn, ...clusters] },
       { kind: "pValue", p: test.p, restsOn },
     ],
   };

@@ -1,18 +1,22 @@
-import type { TableExhibit } from "../../disclosure/exhibit.ts";
-import { countCell, textCell } from "../cells.ts";
+import type { FindingGroup } from "../../base/finding.ts";
+import { LEFT_OUT_MESSAGES } from "../../cohort/messages.ts";
+import type { Count, Relation, TableExhibit } from "../../disclosure/exhibit.ts";
+import { keyPart } from "../../disclosure/key-part.ts";
+import { countCell, keys, sized, textCell } from "../cells.ts";
+import type { Size, StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
-import { article, clusterWords, levelWords, listed } from "../words.ts";
+import { article, clusterNumberWords, clusterWords, levelWords, listed } from "../words.ts";
 import { cautions } from "./cautions.ts";
 
 /** How every number was made, from the settings in force, and what the study cannot do. */
 export const methods: Section = {
   id: "methods",
   title: () => "Methods, limits and cautions",
-  exhibits: (_estimates, facts) => findingsExhibit(facts),
+  exhibits: (estimates, facts) => findingsExhibit(estimates, facts),
   blocks: (view, facts, figures) => [
-    { kind: "list", items: methodSentences(facts) },
+    { kind: "list", items: methodSentences(facts, view.all.threshold) },
     {
       kind: "prose",
       text: `Disclosure control: ${disclosureSentence(view.all.threshold, hiddenCells(view.all.log))}`,
@@ -33,7 +37,7 @@ export const methods: Section = {
   ],
 };
 
-function methodSentences(facts: StudyFacts): string[] {
+function methodSentences(facts: StudyFacts, threshold: number): string[] {
   const { unit, person, event } = facts.words;
   const { plan, timeUnit } = facts;
   return [
@@ -46,7 +50,7 @@ function methodSentences(facts: StudyFacts): string[] {
     `Crude risk: Aalen–Johansen cumulative incidence, Greenwood-type variance, interval on the scale log(−log(1 − F)).`,
     `Net risk: one minus Kaplan–Meier, Greenwood variance, interval on the log-minus-log scale. Until ${article(event.one)} is seen the upper limit is Clopper–Pearson on the number at risk.`,
     `Curves stop on the last ${timeUnit.word} on which at least 40 and at least a tenth of the group's largest number are at risk; nothing is printed beyond it.`,
-    `Intervals are ${levelWords(facts.level)}. Between groups: ${clusterWords(facts)}. ${facts.clusters.reason} In the variance of a difference each cluster counts over one minus its share of the group, and below 30 clusters a t distribution with clusters − 1 degrees of freedom is used: simulated without any effect, p then falls below 5 % in about 4 % of draws with 12 clusters a group, and in 8 % where a group has 4.`,
+    `Intervals are ${levelWords(facts.level)}. Between groups: ${clusterWords(facts)}${clusterNumberWords(facts, threshold)}. ${facts.clusters.reason} In the variance of a difference each cluster counts over one minus its share of the group, and below 30 clusters a t distribution with clusters − 1 degrees of freedom is used: simulated without any effect, p then falls below 5 % in about 4 % of draws with 12 clusters a group, and in 8 % where a group has 4.`,
     `Rates: exact Poisson intervals. Periods are (a, b]: ${plan.periods.length === 0 ? "one" : `cut at ${listed(plan.periods.map(String))} years`}; a period with under 10 ${event.many} in all is joined with the next, without a look at the groups.`,
     `Standardised differences: difference of means or shares over the pooled spread; several categories by the Mahalanobis form. Missing is left out of the difference and counted beside it. No p-values in that table.`,
     `Each ${person.one} may own several ${unit.many}; counts are hidden by the smaller of the two numbers.`,
@@ -75,7 +79,7 @@ function hiddenCells(log: readonly { cells: number }[]): number {
 }
 
 /** Counts only: the rows are named in the analyst's terminal, never on a page. */
-function findingsExhibit(facts: StudyFacts): readonly TableExhibit[] {
+function findingsExhibit({ leftOut }: StudyEstimates, facts: StudyFacts): readonly TableExhibit[] {
   const { groups } = facts.findings;
   if (groups.length === 0) return [];
   return [
@@ -91,13 +95,22 @@ function findingsExhibit(facts: StudyFacts): readonly TableExhibit[] {
       ],
       rows: groups.map((group) => ({
         label: group.code.replaceAll("-", " "),
-        cells: [
-          textCell(group.field ?? ""),
-          textCell(group.severity),
-          countCell({ key: `finding/${group.code}/${group.field ?? ""}`, units: group.count }),
-        ],
+        cells: [textCell(group.field ?? ""), textCell(group.severity), countCell(findingCount(group))],
       })),
       notes: ["Nothing was changed or dropped because of a finding unless the method above says so."],
+      relations: leftOutRelation(leftOut, groups),
     },
   ];
+}
+
+/** Rows, not people: whose they are the checks do not say. */
+function findingCount({ code, field, count }: FindingGroup): Count {
+  return { key: `finding/${code}/${keyPart(field ?? "")}`, units: count };
+}
+
+/** Those whom the flow has without time under observation are the ones found to be so. */
+function leftOutRelation(leftOut: Size, groups: readonly FindingGroup[]): Relation[] {
+  const parts = groups.filter(({ code }) => Object.hasOwn(LEFT_OUT_MESSAGES, code)).map(findingCount);
+  const units = parts.reduce((sum, part) => sum + part.units, 0);
+  return parts.length > 0 && units === leftOut.units ? [{ total: sized(keys.noTime, leftOut), parts }] : [];
 }

@@ -1,5 +1,6 @@
 import type { CurveExhibit, ExhibitCurve } from "../../disclosure/exhibit.ts";
 import type { IncidenceSteps, SurvivalSteps } from "../../survival/results.ts";
+import { keys } from "../cells.ts";
 import type { StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
@@ -82,7 +83,7 @@ function crudeCurve(steps: IncidenceSteps, style: number, facts: StudyFacts): Ex
   return {
     label: steps.group,
     style,
-    key: `${facts.cause}/${steps.group}`,
+    key: keys.curve(facts.cause, steps.group),
     units: steps.cases,
     time: steps.time,
     value: steps.incidence,
@@ -102,7 +103,7 @@ function netCurve(steps: SurvivalSteps, style: number, facts: StudyFacts): Exhib
   return {
     label: steps.group,
     style,
-    key: `${facts.cause}/${steps.group}`,
+    key: keys.curve(facts.cause, steps.group),
     units: steps.cases,
     time: steps.time,
     value: steps.survival.map((value) => 1 - value),

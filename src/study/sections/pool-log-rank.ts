@@ -3,7 +3,7 @@ import { notComputed } from "../../base/answer.ts";
 import type { Cell, Count, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import { FEWEST_EXPECTED, groupsExpectingTooFew } from "../../survival/groups-expecting-too-few.ts";
 import type { LogRankTest } from "../../survival/results.ts";
-import { countCell, keys, noCell, sized } from "../cells.ts";
+import { countCell, eventsTogether, keys, noCell, sized } from "../cells.ts";
 import type { PoolEstimates } from "../pool-estimate.ts";
 import type { PoolFacts } from "../pool-facts.ts";
 import { EVENT_KEY } from "../pool-section.ts";
@@ -15,11 +15,14 @@ const BLANK: Cell = { kind: "text", text: "" };
 /** One test over all years, as far as counts allow it: the plain log-rank, and the same within sources. */
 export function poolLogRank({ logRank, sizes }: PoolEstimates, facts: PoolFacts): TableExhibit {
   const { plain, withinSources } = logRank;
-  const events = sizes.map((size) => sized(keys.events(EVENT_KEY, size.label), size.events));
+  const together = eventsTogether(sizes, EVENT_KEY);
+  const events = together.parts;
+  // What is expected follows the sizes of the groups.
+  const restsOn = [...events, ...sizes.map((size) => sized(keys.group(size.label), size))];
   const expected = facts.groups.map((label): Cell => {
     if (!plain.computed) return noCell(plain);
     const value = plain.groups.find(({ group }) => group === label)?.expected;
-    return value === undefined ? BLANK : { kind: "statistic", value, restsOn: events };
+    return value === undefined ? BLANK : { kind: "statistic", value, restsOn };
   });
   const within = facts.strata.length > 1 ? " within the strata of the counts" : "";
   return {
@@ -35,15 +38,16 @@ export function poolLogRank({ logRank, sizes }: PoolEstimates, facts: PoolFacts)
     rows: [
       { label: `${capital(facts.words.event.many)} seen`, cells: [...events.map(countCell), BLANK, BLANK] },
       { label: `Expected if the groups were alike${within}`, cells: [...expected, BLANK, BLANK] },
-      testRow(`Test over all sources${within}`, plain, facts, events),
+      testRow(`Test over all sources${within}`, plain, facts, restsOn),
       ...(withinSources === undefined
         ? []
-        : [testRow(`Test within each source${within && " and stratum"}`, withinSources, facts, events)]),
+        : [testRow(`Test within each source${within && " and stratum"}`, withinSources, facts, restsOn)]),
     ],
     notes: [
       `${capital(independentWords(facts))}. Where a surgeon chooses the technique, such a p is too small.`,
       "Hypergeometric variance. One number over all years can hide effects that change: read it beside the rates by period.",
     ],
+    relations: [together],
     settings: plain.computed ? { ...plain.settings } : { reason: plain.because },
   };
 }

@@ -1,5 +1,6 @@
 import type { CurveExhibit, ExhibitCurve } from "../../disclosure/exhibit.ts";
 import type { IncidenceSteps, SurvivalSteps } from "../../survival/results.ts";
+import { keys } from "../cells.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { PoolEstimates } from "../pool-estimate.ts";
 import type { PoolFacts } from "../pool-facts.ts";
@@ -90,7 +91,7 @@ function counted(steps: IncidenceSteps | SurvivalSteps, style: number) {
   return {
     label: group,
     style,
-    key: `${EVENT_KEY}/${group}`,
+    key: keys.curve(EVENT_KEY, group),
     units: cases,
     time,
     atRisk,

@@ -26,7 +26,7 @@ export function poolRates({ rates, sizes }: PoolEstimates, facts: PoolFacts): Ta
       { label: periodWords(fromYear, toYear), heading: true, cells: [] },
       ...rates.periods
         .filter((period) => period.fromYear === fromYear)
-        .map((period) => rateRow(period, at, facts)),
+        .map((period) => rateRow(period, at, sizes, facts)),
     ]),
     notes: [`Exact Poisson intervals; they take every ${words.unit.one} as independent.`],
     relations: sizes.flatMap((size) => relationsOf(size, spans)),
@@ -34,15 +34,22 @@ export function poolRates({ rates, sizes }: PoolEstimates, facts: PoolFacts): Ta
   };
 }
 
-function rateRow({ group, events, unitYears, rate }: RatePeriod, at: number, facts: PoolFacts): TableRow {
+function rateRow(
+  { group, events, unitYears, rate }: RatePeriod,
+  at: number,
+  sizes: readonly GroupSize[],
+  facts: PoolFacts,
+): TableRow {
+  const own = sizes.find(({ label }) => label === group) ?? { units: 0, persons: 0 };
+  const size = sized(keys.group(group), own);
   const counted = sized(keys.eventsInPeriod(EVENT_KEY, group, at), sizeOfUnits(events, facts));
   return {
     label: group,
     indent: 1,
     cells: [
       countCell(counted),
-      { kind: "number", value: unitYears, decimals: 0, restsOn: [] },
-      rate.computed ? limitsCell([rate.per100, rate.lower, rate.upper], 3, [counted]) : noCell(rate),
+      { kind: "number", value: unitYears, decimals: 0, restsOn: [size] },
+      rate.computed ? limitsCell([rate.per100, rate.lower, rate.upper], 3, [counted, size]) : noCell(rate),
     ],
   };
 }

@@ -53,12 +53,22 @@ function riskCells(estimates: PoolEstimates, facts: PoolFacts, risk: Risk, at: n
     const value = values[group];
     return value?.computed ? 1000 / Math.max(1, value.atRisk) : 1000;
   };
+  const owned = (group: number): Count => {
+    const size = estimates.sizes[group];
+    return sized(keys.group(size?.label ?? ""), size ?? { units: 0, persons: 0 });
+  };
+  // In steps for one kind of risk alone: the roundings of two would narrow each other.
+  const mayBeCoarse = risk === "crude" || !facts.crude.computed;
   const groups = values.map((value, group): Cell => {
     if (!value.computed) return noCell(value);
     const limits = [value.value, value.lower, value.upper] as const;
     const [share, low, high] = risk === "crude" ? limits : oneMinus(limits);
     if (low === null || high === null) return { kind: "none", because: "nobody left under observation" };
-    return perThousand([share, low, high], [counted(group)], step(group));
+    return perThousand(
+      [share, low, high],
+      [counted(group), owned(group)],
+      mayBeCoarse ? step(group) : undefined,
+    );
   });
   const differences = estimates.pairs.map((pair): Cell => {
     const difference = pair[risk][at];
@@ -66,8 +76,8 @@ function riskCells(estimates: PoolEstimates, facts: PoolFacts, risk: Risk, at: n
     if (!difference.computed) return noCell(difference);
     return perThousand(
       riskDifference(difference),
-      pair.groups.map(counted),
-      Math.max(...pair.groups.map(step)),
+      [...pair.groups.map(counted), ...pair.groups.map(owned)],
+      mayBeCoarse ? Math.max(...pair.groups.map(step)) : undefined,
     );
   });
   return [...groups, ...differences];
@@ -99,7 +109,7 @@ function riskDifference({ measure, difference, lower, upper }: YearDifference): 
 function perThousand(
   [value, low, high]: readonly [number, number, number],
   restsOn: readonly Count[],
-  oneEventChanges: number,
+  oneEventChanges: number | undefined,
 ): Cell {
   return limitsCell([1000 * value, 1000 * low, 1000 * high], 1, restsOn, oneEventChanges);
 }

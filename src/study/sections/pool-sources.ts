@@ -1,4 +1,5 @@
 import type { Count, Relation, TableExhibit } from "../../disclosure/exhibit.ts";
+import { keyPart } from "../../disclosure/key-part.ts";
 import type { Block } from "../../report/block.ts";
 import { countCell, keys, sized } from "../cells.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
@@ -23,7 +24,10 @@ function sourcesExhibit({ casesBySource, sizes }: PoolEstimates, facts: PoolFact
   const sum = (parts: readonly number[]) => parts.reduce((total, part) => total + part, 0);
   const counted = (key: string, units: number): Count => sized(key, sizeOfUnits(units, facts));
   const cell = (source: number, group: number) =>
-    counted(`source/${source + 1}/${facts.groups[group]}`, casesBySource[source]?.[group] ?? 0);
+    counted(
+      `source/${source + 1}/${keyPart(facts.groups[group] ?? "")}`,
+      casesBySource[source]?.[group] ?? 0,
+    );
   const ofSource = (source: number) => counted(`source/${source + 1}`, sum(casesBySource[source] ?? []));
   const groups = sizes.map((size) => sized(keys.group(size.label), size));
   const all = counted("cases", sum(sizes.map(({ units }) => units)));

@@ -45,14 +45,15 @@ function rateRow(period: RatePeriod, at: number, sizes: readonly GroupSize[], fa
   const size = sizes.find(({ label }) => label === period.group);
   const persons = size?.eventsByPeriod[at]?.persons ?? period.events;
   const events = sized(keys.eventsInPeriod(facts.cause, period.group, at), { units: period.events, persons });
+  const group = sized(keys.group(period.group), size ?? { units: 0, persons: 0 });
   const { rate } = period;
   return {
     label: period.group,
     indent: 1,
     cells: [
       countCell(events),
-      { kind: "number", value: period.unitYears, decimals: 0, restsOn: [] },
-      rate.computed ? limitsCell([rate.per100, rate.lower, rate.upper], 3, [events]) : noCell(rate),
+      { kind: "number", value: period.unitYears, decimals: 0, restsOn: [group] },
+      rate.computed ? limitsCell([rate.per100, rate.lower, rate.upper], 3, [events, group]) : noCell(rate),
     ],
   };
 }
