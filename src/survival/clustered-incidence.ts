@@ -11,6 +11,8 @@ import { requireCurveOptions } from "./kaplan-meier.ts";
 import type { ObservationColumns, Observations } from "./observations.ts";
 import type { CumulativeIncidence } from "./results.ts";
 import { type RiskSteps, riskSteps } from "./risk-steps.ts";
+import { type RowOrder, rowOrder } from "./row-order.ts";
+import { rowsByCell } from "./rows-by-cell.ts";
 import { independentUnits, type Units, unitsSeen } from "./units.ts";
 
 /**
@@ -35,14 +37,16 @@ export function clusteredIncidence(
   });
   const counts = countsByTime(observations);
   const units = independentUnits(observations, true);
+  const cells = rowsByCell(observations);
   const curves = counts.groups.flatMap((_, group) => {
     const steps = riskSteps(counts, group);
     const reference = referenceFor(clustersIn(observations, units, group), level);
     const limits = { level, scale, quantile: reference?.quantile };
+    const order = groupOrder(observations, cells, group, units, steps.time);
     return counts.causes.map((cause, index) => {
       const roles = crudeRoles(counts.causes, index);
       const path = pathSteps(steps, roles);
-      const variance = clusteredVariance(observations, group, roles, path, units);
+      const variance = clusteredVariance(roles, path, order);
       return incidenceSteps(steps, {
         cause,
         roles,
@@ -67,6 +71,18 @@ export function pathSteps(steps: RiskSteps, roles: EventRoles): PathSteps {
   const wanted = eventsInRole(steps, roles.wanted);
   const competing = eventsInRole(steps, roles.competing);
   return { time, atRisk, wanted, competing, path: incidencePath(atRisk, wanted, competing) };
+}
+
+/** The rows of a group over its strata, in order of time. `cells` are those of `rowsByCell`. */
+export function groupOrder(
+  observations: Observations,
+  cells: readonly Uint32Array[],
+  group: number,
+  units: Units,
+  time: Int32Array,
+): RowOrder {
+  const strata = observations.stratum.labels.length;
+  return rowOrder(observations, cells.slice(group * strata, (group + 1) * strata), units, time);
 }
 
 /** Clusters among the rows of a group; null where rows are not clustered. */

@@ -1,5 +1,5 @@
 import { checkObservations } from "./check-observations.ts";
-import { clustersIn, pathSteps } from "./clustered-incidence.ts";
+import { clustersIn, groupOrder, pathSteps } from "./clustered-incidence.ts";
 import { clusteredVariance } from "./clustered-variance.ts";
 import { countsByTime } from "./counts-by-time.ts";
 import { eventIndexes, netRoles } from "./event-roles.ts";
@@ -9,6 +9,7 @@ import type { ObservationColumns } from "./observations.ts";
 import { productLimit } from "./product-limit.ts";
 import type { SurvivalCurve } from "./results.ts";
 import { riskSteps } from "./risk-steps.ts";
+import { rowsByCell } from "./rows-by-cell.ts";
 import { survivalSteps } from "./survival-steps.ts";
 import { independentUnits } from "./units.ts";
 
@@ -30,6 +31,7 @@ export function clusteredSurvival(
   const roles = netRoles(observations.causes, eventIndexes("clusteredSurvival", observations.causes, event));
   const counts = countsByTime(observations);
   const units = independentUnits(observations, true);
+  const cells = rowsByCell(observations);
   return {
     kind: "survivalCurve",
     settings: { level, scale, event: [...event], clusteredBy: units.word, from: null },
@@ -37,8 +39,9 @@ export function clusteredSurvival(
     groups: counts.groups.map((_, group) => {
       const steps = riskSteps(counts, group);
       const path = pathSteps(steps, roles);
+      const order = groupOrder(observations, cells, group, units, steps.time);
       // Net incidence is one minus survival, so they share their influence.
-      const variance = clusteredVariance(observations, group, roles, path, units);
+      const variance = clusteredVariance(roles, path, order);
       const { survival } = productLimit(path.atRisk, path.wanted);
       const quantile = referenceFor(clustersIn(observations, units, group), level)?.quantile;
       return survivalSteps(steps, {

@@ -1,10 +1,8 @@
 import type { EventRoles } from "./event-roles.ts";
 import { leftOver } from "./incidence-path.ts";
 import type { PathSteps } from "./influence.ts";
-import type { Observations } from "./observations.ts";
-import { stepsUpTo } from "./risk-steps.ts";
-import { unitMotion } from "./unit-motion.ts";
-import type { Units } from "./units.ts";
+import type { Passing, RowOrder } from "./row-order.ts";
+import { type UnitMotion, unitMotion } from "./unit-motion.ts";
 
 /**
  * Variance of a group's incidence at every step, over independent units: the sum of squared unit influence.
@@ -12,38 +10,45 @@ import type { Units } from "./units.ts";
  * A unit is brought up to date only when one of its rows comes or goes (see `unitMotion`), so the cost is
  * rows + steps, whatever the number of units.
  */
-export function clusteredVariance(
-  observations: Observations,
-  group: number,
-  roles: EventRoles,
-  steps: PathSteps,
-  units: Units,
-): Float64Array {
+export function clusteredVariance(roles: EventRoles, steps: PathSteps, order: RowOrder): Float64Array {
   const variance = new Float64Array(steps.time.length);
-  const { event, exit, entry } = observations;
-  const leaving = rowsByStep(observations, group, steps.time, exit);
-  const entering = entry === undefined ? undefined : rowsByStep(observations, group, steps.time, entry);
-  const motion = unitMotion(units.count);
-  const come = (row: number) => motion.change(units.codes?.[row] ?? row, 0, 0, units.factor(row));
-
-  (entering?.at(0) ?? leaving.all).forEach(come);
-  for (const row of leaving.at(0)) motion.change(units.codes?.[row] ?? row, 0, 0, -units.factor(row));
+  const { leaving, entering } = order;
+  const motion = unitMotion(order.units);
+  // By event code: 1 for the cause asked about, 2 for one that competes with it.
+  const roleOf = Uint8Array.from([0, ...roles.wanted.map((isWanted, at) => roleCode(roles, isWanted, at))]);
+  if (entering === undefined) come(motion, leaving, 0, leaving.unit.length);
+  else comeAt(motion, entering, 0);
   for (let step = 0; step < variance.length; step++) {
     const sizes = stepSizes(steps, step);
     motion.moveAll(sizes);
-    for (const row of leaving.at(step + 1)) {
-      const factor = units.factor(row);
-      // Rows cut off between two steps leave after the first of them, without an event.
-      const cause = exit[row] === steps.time[step] ? (event[row] ?? 0) - 1 : -1;
-      const own = roles.wanted[cause] === true ? factor * sizes.ownEvent : 0;
-      const any =
-        roles.wanted[cause] === true || roles.competing[cause] === true ? factor * sizes.anyEvent : 0;
-      motion.change(units.codes?.[row] ?? row, own, any, -factor);
+    const to = leaving.from[step + 2] ?? 0;
+    for (let at = leaving.from[step + 1] ?? 0; at < to; at++) {
+      // Places are in range: the arrays hold one element a row.
+      const factor = leaving.factor[at]!;
+      const role = roleOf[leaving.event[at]!]!;
+      motion.change(
+        leaving.unit[at]!,
+        role === 1 ? factor * sizes.ownEvent : 0,
+        role === 0 ? 0 : factor * sizes.anyEvent,
+        -factor,
+      );
     }
-    entering?.at(step + 1).forEach(come);
+    if (entering !== undefined) comeAt(motion, entering, step + 1);
     variance[step] = Math.max(0, motion.sumOfSquares());
   }
   return variance;
+}
+
+function roleCode({ competing }: EventRoles, isWanted: boolean, cause: number): number {
+  return isWanted ? 1 : competing[cause] === true ? 2 : 0;
+}
+
+function comeAt(motion: UnitMotion, entering: Passing, step: number): void {
+  come(motion, entering, entering.from[step] ?? 0, entering.from[step + 1] ?? 0);
+}
+
+function come(motion: UnitMotion, { unit, factor }: Passing, from: number, to: number): void {
+  for (let at = from; at < to; at++) motion.change(unit[at]!, 0, 0, factor[at]!);
 }
 
 function stepSizes({ atRisk, wanted, competing, path }: PathSteps, step: number) {
@@ -55,24 +60,4 @@ function stepSizes({ atRisk, wanted, competing, path }: PathSteps, step: number)
   const left = leftOver(n, d);
   const anyEvent = left > 0 ? 1 / left : 0;
   return { growth: ownEvent * k, pull: (ownEvent * k) / n, hazard: (anyEvent * d) / n, ownEvent, anyEvent };
-}
-
-/** Rows of a group in the order of the steps passed at a tick, counted into place. */
-function rowsByStep(observations: Observations, group: number, time: Int32Array, ticks: Int32Array) {
-  const { codes } = observations.group;
-  const passed = new Int32Array(observations.rows).fill(-1);
-  const from = new Int32Array(time.length + 2);
-  for (let row = 0; row < observations.rows; row++) {
-    if (codes[row] !== group) continue;
-    const steps = stepsUpTo(time, ticks[row] ?? 0);
-    passed[row] = steps;
-    from[steps + 1]! += 1;
-  }
-  for (let step = 1; step < from.length; step++) from[step]! += from[step - 1] ?? 0;
-  const all = new Int32Array(from[time.length + 1] ?? 0);
-  const next = from.slice();
-  passed.forEach((steps, row) => {
-    if (steps >= 0) all[next[steps]!++] = row;
-  });
-  return { all, at: (step: number) => all.subarray(from[step], from[step + 1]) };
 }

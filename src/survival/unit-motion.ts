@@ -17,7 +17,7 @@ export interface StepSizes {
  *   U ← U − growth G − pull Y,   G ← G − hazard Y
  *
  * so the six sums of products of U, G and Y over units follow from each other, and a single unit can be caught up at any
- * later step from three running sums.
+ * later step from four running sums.
  */
 export interface UnitMotion {
   moveAll(sizes: StepSizes): void;
@@ -25,66 +25,60 @@ export interface UnitMotion {
   sumOfSquares(): number;
 }
 
+// A unit's eight numbers lie in one line of the cache: U, G, Y, and the running sums at its last change.
+const STRIDE = 8;
+// Everything that changes lives in typed arrays: numbers captured by a closure would be put on the heap at every change.
+const [INCIDENCE, HAZARDS, PULLS, GROWN_HAZARDS] = [0, 1, 2, 3] as const;
+const [UU, UG, GG, UY, GY, YY] = [0, 1, 2, 3, 4, 5] as const;
+
 export function unitMotion(units: number): UnitMotion {
-  const influence = new Float64Array(units);
-  const log = new Float64Array(units);
-  const atRisk = new Float64Array(units);
-  // Running sums at the unit's last change.
-  const seen = [
-    new Float64Array(units),
-    new Float64Array(units),
-    new Float64Array(units),
-    new Float64Array(units),
-  ] as const;
-  let [incidence, hazards, pulls, grownHazards] = [0, 0, 0, 0];
-  let [uu, ug, gg, uy, gy, yy] = [0, 0, 0, 0, 0, 0];
-
-  function catchUp(unit: number): void {
-    const [seenIncidence, seenHazards, seenPulls, seenGrown] = seen;
-    const y = atRisk[unit] ?? 0;
-    const since = seenHazards[unit] ?? 0;
-    const growth = incidence - (seenIncidence[unit] ?? 0);
-    // Σ growth × (hazard gathered since the last change, up to just before each step).
-    const behind = grownHazards - (seenGrown[unit] ?? 0) - growth * since;
-    influence[unit]! += -growth * (log[unit] ?? 0) + y * (behind - (pulls - (seenPulls[unit] ?? 0)));
-    log[unit]! -= y * (hazards - since);
-    seenIncidence[unit] = incidence;
-    seenHazards[unit] = hazards;
-    seenPulls[unit] = pulls;
-    seenGrown[unit] = grownHazards;
-  }
-
-  function count(unit: number, sign: 1 | -1): void {
-    const [u, g, y] = [influence[unit] ?? 0, log[unit] ?? 0, atRisk[unit] ?? 0];
-    uu += sign * u * u;
-    ug += sign * u * g;
-    gg += sign * g * g;
-    uy += sign * u * y;
-    gy += sign * g * y;
-    yy += sign * y * y;
-  }
+  const state = new Float64Array(STRIDE * units);
+  const running = new Float64Array(4);
+  const sums = new Float64Array(6);
 
   return {
     moveAll({ growth, pull, hazard }) {
-      uu +=
-        growth * growth * gg + pull * pull * yy - 2 * growth * ug - 2 * pull * uy + 2 * growth * pull * gy;
-      ug += -growth * gg - pull * gy - hazard * uy + growth * hazard * gy + pull * hazard * yy;
-      uy += -growth * gy - pull * yy;
-      gg += -2 * hazard * gy + hazard * hazard * yy;
-      gy += -hazard * yy;
-      grownHazards += growth * hazards;
-      incidence += growth;
-      hazards += hazard;
-      pulls += pull;
+      const [uu, ug, gg, uy, gy, yy] = [sums[UU]!, sums[UG]!, sums[GG]!, sums[UY]!, sums[GY]!, sums[YY]!];
+      sums[UU] =
+        uu +
+        (growth * growth * gg + pull * pull * yy - 2 * growth * ug - 2 * pull * uy + 2 * growth * pull * gy);
+      const newUy = uy - growth * gy - pull * yy;
+      sums[UG] = ug - growth * gg - pull * gy - hazard * uy + growth * hazard * gy + pull * hazard * yy;
+      sums[UY] = newUy;
+      sums[GG] = gg - 2 * hazard * gy + hazard * hazard * yy;
+      sums[GY] = gy - hazard * yy;
+      running[GROWN_HAZARDS]! += growth * running[HAZARDS]!;
+      running[INCIDENCE]! += growth;
+      running[HAZARDS]! += hazard;
+      running[PULLS]! += pull;
     },
     change(unit, addedInfluence, addedLog, addedAtRisk) {
-      catchUp(unit);
-      count(unit, -1);
-      influence[unit]! += addedInfluence;
-      log[unit]! += addedLog;
-      atRisk[unit]! += addedAtRisk;
-      count(unit, 1);
+      const at = STRIDE * unit;
+      const [incidence, hazards, pulls] = [running[INCIDENCE]!, running[HAZARDS]!, running[PULLS]!];
+      const grownHazards = running[GROWN_HAZARDS]!;
+      const since = state[at + 4]!;
+      const growth = incidence - state[at + 3]!;
+      // Σ growth × (hazard gathered since the last change, up to just before each step).
+      const behind = grownHazards - state[at + 6]! - growth * since;
+      const y = state[at + 2]!;
+      const g = state[at + 1]!;
+      const u = state[at]! - growth * g + y * (behind - (pulls - state[at + 5]!));
+      const caughtUp = g - y * (hazards - since);
+      const [newU, newG, newY] = [u + addedInfluence, caughtUp + addedLog, y + addedAtRisk];
+      sums[UU]! += newU * newU - u * u;
+      sums[UG]! += newU * newG - u * caughtUp;
+      sums[GG]! += newG * newG - caughtUp * caughtUp;
+      sums[UY]! += newU * newY - u * y;
+      sums[GY]! += newG * newY - caughtUp * y;
+      sums[YY]! += newY * newY - y * y;
+      state[at] = newU;
+      state[at + 1] = newG;
+      state[at + 2] = newY;
+      state[at + 3] = incidence;
+      state[at + 4] = hazards;
+      state[at + 5] = pulls;
+      state[at + 6] = grownHazards;
     },
-    sumOfSquares: () => uu,
+    sumOfSquares: () => sums[UU]!,
   };
 }

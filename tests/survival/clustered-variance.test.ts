@@ -1,12 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { checkObservations } from "../../src/survival/check-observations.ts";
-import { pathSteps } from "../../src/survival/clustered-incidence.ts";
+import { groupOrder, pathSteps } from "../../src/survival/clustered-incidence.ts";
 import { clusteredVariance } from "../../src/survival/clustered-variance.ts";
 import { countsByTime } from "../../src/survival/counts-by-time.ts";
 import { crudeRoles } from "../../src/survival/event-roles.ts";
 import { addInfluence, influenceAt } from "../../src/survival/influence.ts";
 import { riskSteps } from "../../src/survival/risk-steps.ts";
+import { rowsByCell } from "../../src/survival/rows-by-cell.ts";
 import { independentUnits } from "../../src/survival/units.ts";
 import { rowsOf } from "./some-rows.ts";
 
@@ -37,7 +38,8 @@ function bothWays({
   const roles = crudeRoles(observations.causes, 0);
   return [0, 1].map((group) => {
     const path = pathSteps(riskSteps(counts, group), roles);
-    const sweep = clusteredVariance(observations, group, roles, path, units);
+    const order = groupOrder(observations, rowsByCell(observations), group, units, path.time);
+    const sweep = clusteredVariance(roles, path, order);
     const direct = Array.from(path.time, (tick) => {
       const sums = new Float64Array(units.count);
       addInfluence(sums, observations, group, roles, path, influenceAt(path, tick), units);
