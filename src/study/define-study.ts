@@ -2,6 +2,8 @@ import { z } from "zod";
 import { ArgumentError } from "../base/errors.ts";
 import { CENSORING_RULES } from "../cohort/endpoint.ts";
 import { CLUSTER_CHOICES, type StudyPlan } from "./plan.ts";
+import { refuseContradictions } from "./plan-contradictions.ts";
+import { planIssueWords } from "./plan-words.ts";
 
 /** A plan whose shape was checked. Nothing was read or computed yet. */
 export interface Study {
@@ -10,31 +12,45 @@ export interface Study {
 }
 
 const words = z.string().trim().min(1);
-const outcome = z.union([
-  z.strictObject({
-    label: words,
-    revisionFor: z.union([z.array(words).min(1), z.literal("any"), z.literal("other")]),
-  }),
-  z.strictObject({ label: words, death: z.literal(true) }),
-  z.strictObject({ label: words, status: words }),
-]);
-const exposure = z.union([
-  z.strictObject({
-    step: words,
-    labels: z.strictObject({ done: words, notDone: words }).optional(),
-  }),
-  z.strictObject({ field: words, groups: z.array(words).min(2) }),
-]);
+const outcome = z.union(
+  [
+    z.strictObject({
+      label: words,
+      revisionFor: z.union([z.array(words).min(1), z.literal("any"), z.literal("other")]),
+    }),
+    z.strictObject({ label: words, death: z.literal(true) }),
+    z.strictObject({ label: words, status: words }),
+  ],
+  {
+    error:
+      'must be { label, revisionFor } with a list of reasons, "any" or "other"; { label, death: true }; ' +
+      "or { label, status }",
+  },
+);
+const exposure = z.union(
+  [
+    z.strictObject({
+      step: words,
+      labels: z.strictObject({ done: words, notDone: words }).optional(),
+    }),
+    z.strictObject({ field: words, groups: z.array(words).min(2) }),
+  ],
+  {
+    error:
+      "must be { step }, with labels { done, notDone } if wanted, or { field, groups } with at least two groups",
+  },
+);
+const bound = z.union([z.number(), words], { error: "must be a number or an ISO date such as 2015-01-31" });
 const eligibility = z.strictObject({
   label: words,
   field: words,
   oneOf: z.array(words).min(1).optional(),
-  from: z.union([z.number(), words]).optional(),
-  to: z.union([z.number(), words]).optional(),
+  from: bound.optional(),
+  to: bound.optional(),
   missing: z.enum(["exclude", "keep"]).optional(),
 });
 const ascendingYears = z
-  .array(z.number().positive())
+  .array(z.number().positive("must be a number of years above 0"))
   .refine(
     (years) => years.every((year, at) => at === 0 || year > (years[at - 1] ?? 0)),
     "must rise from one to the next",
@@ -72,36 +88,13 @@ const planSchema = z.strictObject({
  * @throws ArgumentError listing every place of the plan that is not as it should be.
  */
 export function defineStudy(plan: StudyPlan): Study {
-  const checked = planSchema.safeParse(plan);
+  const checked = planSchema.safeParse(plan, { error: planIssueWords });
   if (!checked.success) {
     const lines = checked.error.issues.map(
       (issue) => `  ${issue.path.join(".") || "plan"}: ${issue.message}`,
     );
     throw new ArgumentError(`defineStudy: the plan cannot be used as it is\n${lines.join("\n")}`);
   }
-  contradictions(plan);
+  refuseContradictions(plan);
   return { kind: "study", plan };
-}
-
-/** What no export could satisfy. */
-function contradictions(plan: StudyPlan): void {
-  const labels = [plan.endpoint.event, ...plan.endpoint.competing].map((outcome) => outcome.label);
-  const twice = labels.find((label, at) => labels.indexOf(label) !== at);
-  if (twice !== undefined) {
-    throw new ArgumentError(
-      `defineStudy: endpoint names two outcomes "${twice}"; give each a label of its own`,
-    );
-  }
-  for (const rule of plan.eligibility) {
-    if (rule.from !== undefined && rule.to !== undefined && rule.from > rule.to) {
-      throw new ArgumentError(
-        `defineStudy: eligibility "${rule.label}" starts after it ends; exchange from and to`,
-      );
-    }
-    if (rule.oneOf === undefined && rule.from === undefined && rule.to === undefined) {
-      throw new ArgumentError(
-        `defineStudy: eligibility "${rule.label}" keeps everything; give oneOf, from or to`,
-      );
-    }
-  }
 }

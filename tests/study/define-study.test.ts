@@ -42,4 +42,80 @@ describe("defineStudy()", () => {
     ).toThrow(/starts after it ends/);
     expect(() => defineStudy({ ...plan, eligibility: [rule] })).toThrow(/keeps everything/);
   });
+
+  it.each([
+    ["exposure", { exposure: { groups: ["a", "b"] } }, /exposure: must be { step }.* or { field, groups }/],
+    ["exposure of one group", { exposure: { field: "a", groups: ["a"] } }, /exposure.*: must .*at least/],
+    [
+      "outcome",
+      { endpoint: { ...plan.endpoint, event: { label: "x" } } },
+      /endpoint\.event: must be { label, rev/,
+    ],
+    [
+      "censoring",
+      { endpoint: { ...plan.endpoint, censoring: "never" } },
+      /censoring: must be "dataCut" or "last/,
+    ],
+    ["clusters", { clusters: "hospital" }, /clusters: must be "auto" or "surgeon" or "patient" or "none"/],
+    ["missing title", { title: undefined }, /title: is missing; give text/],
+    ["empty title", { title: " " }, /title: must not be empty/],
+    ["number for a text", { title: 5 }, /title: must be text/],
+    ["level", { level: 95 }, /level: must be below 1/],
+    ["level 0", { level: 0 }, /level: must be above 0/],
+    ["unknown name", { colour: "red" }, /plan: has "colour", which a plan does not know/],
+    ["years", { years: [] }, /years: must list at least 1/],
+    ["year 0", { years: [0, 5] }, /years\.0: must be a number of years above 0/],
+    ["negative period", { periods: [-1] }, /periods\.0: must be a number of years above 0/],
+    ["comparisons", { plannedComparisons: 1.5 }, /plannedComparisons: must be a whole number/],
+    [
+      "bound",
+      { eligibility: [{ label: "a", field: "b", from: true }] },
+      /from: must be a number or an ISO date/,
+    ],
+  ])("says in plain words what is accepted: %s", (_what, wrong, words) => {
+    const declare = () => defineStudy({ ...plan, ...wrong } as unknown as StudyPlan);
+    expect(declare).toThrow(words);
+    expect(declare).not.toThrow(/Invalid|expected|Unrecognized|Too (small|big)|received/);
+  });
+
+  const revision = (label: string, revisionFor: readonly string[] | "any" | "other") => ({
+    label,
+    revisionFor,
+  });
+  const death = (label: string) => ({ label, death: true as const });
+  it.each([
+    [
+      "one reason in two outcomes",
+      [revision("a", ["loosening"]), revision("b", ["loosening"])],
+      /"loosening" twice/,
+    ],
+    ["one reason twice in an outcome", [revision("a", ["loosening", "loosening"])], /"loosening" twice/],
+    ['"other" in two outcomes', [revision("a", "other"), revision("b", "other")], /"other" in two outcomes/],
+    [
+      '"any" beside reasons',
+      [revision("a", "any"), revision("b", ["infection"])],
+      /"a" counts .* any reason/,
+    ],
+    ['"any" beside "other"', [revision("a", "other"), revision("b", "any")], /"b" counts .* any reason/],
+    ["death twice", [revision("a", "any"), death("b"), death("c")], /death as two outcomes/],
+    [
+      "one status twice",
+      [
+        { label: "a", status: "x" },
+        { label: "b", status: "x" },
+      ],
+      /status "x" in two/,
+    ],
+  ])("refuses an endpoint with %s", (_what, [event, ...competing], words) => {
+    if (event === undefined) throw new Error("each line has an event");
+    const endpoint = { ...plan.endpoint, event, competing };
+    expect(() => defineStudy({ ...plan, endpoint })).toThrow(words);
+  });
+
+  it("refuses two groups of one name", () => {
+    const twice = /exposure names the group "x" twice/;
+    expect(() => defineStudy({ ...plan, exposure: { field: "a", groups: ["x", "x"] } })).toThrow(twice);
+    const labels = { done: "x", notDone: "x" };
+    expect(() => defineStudy({ ...plan, exposure: { step: "tourniquet", labels } })).toThrow(twice);
+  });
 });

@@ -1,0 +1,74 @@
+import { ArgumentError } from "../base/errors.ts";
+import type { Endpoint, Outcome } from "../cohort/endpoint.ts";
+import type { StudyPlan } from "./plan.ts";
+
+/**
+ * Refuses a plan that no export could satisfy.
+ *
+ * @throws ArgumentError naming the first contradiction and what to change.
+ */
+export function refuseContradictions(plan: StudyPlan): void {
+  outcomes(plan.endpoint);
+  groups(plan);
+  eligibility(plan);
+}
+
+function outcomes({ event, competing }: Endpoint): void {
+  const all = [event, ...competing];
+  const label = repeated(all.map((outcome) => outcome.label));
+  if (label !== undefined) {
+    refuse(`endpoint names two outcomes "${label}"; give each a label of its own`);
+  }
+  if (all.filter((outcome) => "death" in outcome).length > 1) {
+    refuse("endpoint counts death as two outcomes; keep one of them");
+  }
+  const status = repeated(all.flatMap((outcome) => ("status" in outcome ? [outcome.status] : [])));
+  if (status !== undefined) {
+    refuse(`endpoint names the status "${status}" in two outcomes; keep it in one of them`);
+  }
+  revisions(all.filter((outcome) => "revisionFor" in outcome));
+}
+
+function revisions(all: readonly Extract<Outcome, { revisionFor: unknown }>[]): void {
+  const any = all.find(({ revisionFor }) => revisionFor === "any");
+  if (any !== undefined && all.length > 1) {
+    refuse(
+      `endpoint "${any.label}" counts revisions for any reason, so no other outcome can count revisions; ` +
+        "list its reasons, or leave the other outcomes out",
+    );
+  }
+  if (all.filter(({ revisionFor }) => revisionFor === "other").length > 1) {
+    refuse('endpoint uses revisionFor: "other" in two outcomes; list the reasons of one of them');
+  }
+  const reason = repeated(
+    all.flatMap(({ revisionFor }) => (typeof revisionFor === "string" ? [] : revisionFor)),
+  );
+  if (reason !== undefined) {
+    refuse(`endpoint names the reason "${reason}" twice; a revision can be one outcome only`);
+  }
+}
+
+function groups({ exposure }: StudyPlan): void {
+  const names = "step" in exposure ? Object.values(exposure.labels ?? {}) : exposure.groups;
+  const name = repeated(names);
+  if (name !== undefined) refuse(`exposure names the group "${name}" twice; give two that differ`);
+}
+
+function eligibility(plan: StudyPlan): void {
+  for (const { label, oneOf, from, to } of plan.eligibility) {
+    if (from !== undefined && to !== undefined && from > to) {
+      refuse(`eligibility "${label}" starts after it ends; exchange from and to`);
+    }
+    if (oneOf === undefined && from === undefined && to === undefined) {
+      refuse(`eligibility "${label}" keeps everything; give oneOf, from or to`);
+    }
+  }
+}
+
+function repeated(words: readonly string[]): string | undefined {
+  return words.find((word, at) => words.indexOf(word) !== at);
+}
+
+function refuse(what: string): never {
+  throw new ArgumentError(`defineStudy: ${what}`);
+}
