@@ -1,7 +1,8 @@
 import { UsageError } from "../base/errors.ts";
 import type { Cases } from "../cases/cases.ts";
+import { columnOfRole } from "../cases/column-of-role.ts";
 import { caseFields } from "../cases/descriptor-rules.ts";
-import { codesInWords, columnOfRole, quoted } from "../technique/named-column.ts";
+import { codesInWords, quoted } from "../technique/named-column.ts";
 import type { Endpoint, Outcome } from "./endpoint.ts";
 
 type RevisionOutcome = Extract<Outcome, { revisionFor: unknown }>;

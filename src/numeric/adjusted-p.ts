@@ -1,13 +1,13 @@
 import { requireProbability } from "./argument-checks.ts";
 
 /** Ways of adjusting p-values for their number: against any false finding, or for the share of false findings. */
-export const P_ADJUSTMENTS = ["holm", "false discovery"] as const;
+export const P_ADJUSTMENTS = ["holm", "false-discovery-rate"] as const;
 export type PAdjustment = (typeof P_ADJUSTMENTS)[number];
 
 /**
  * p-values adjusted for how many there are, in the order given.
  *
- * "holm" keeps the chance of any false finding (Holm 1979); "false discovery" keeps the expected share of false ones
+ * "holm" keeps the chance of any false finding (Holm 1979); "false-discovery-rate" keeps the expected share of false ones
  * among the findings (Benjamini and Hochberg 1995). Both give an adjusted p of at most 1 that never falls below p.
  *
  * @example

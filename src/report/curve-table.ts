@@ -1,3 +1,4 @@
+import { capital } from "../base/words.ts";
 import type { Cleared, ClearedCell, ClearedCurves, ClearedTable } from "../disclosure/cleared.ts";
 import { mapCleared } from "../disclosure/cleared-value.ts";
 import { shareScale, yearCell } from "../disclosure/read-curve.ts";
@@ -77,10 +78,6 @@ function plainNumber(value: number): ClearedCell {
 
 function limitNumber(limit: number | null): ClearedCell {
   return limit === null ? { text: "none", values: [], hidden: false } : plainNumber(limit);
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 function asTable(

@@ -1,3 +1,4 @@
+import { capital } from "../base/words.ts";
 import type { Cleared, ClearedCell, ClearedFlow, ClearedTable } from "../disclosure/cleared.ts";
 import { mapCleared } from "../disclosure/cleared-value.ts";
 
@@ -30,8 +31,4 @@ const notCounted: ClearedCell = { text: "–", values: [], hidden: false };
 
 function partRow(part: Part, label: string, indent: number): Row {
   return { label, heading: false, indent, cells: [part.units, part.persons ?? notCounted] };
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

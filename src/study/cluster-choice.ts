@@ -1,8 +1,8 @@
 import { UsageError } from "../base/errors.ts";
 import type { Cases } from "../cases/cases.ts";
+import { columnOfRole } from "../cases/column-of-role.ts";
 import { betweenGroupShare } from "../summaries/between-group-share.ts";
 import { type ExposureGroups, NOT_COMPARED } from "../technique/exposure.ts";
-import { columnOfRole } from "../technique/named-column.ts";
 import { countUnits, type RowCodes, rowCodes } from "../technique/row-codes.ts";
 import type { ClusterChoice } from "./facts.ts";
 import type { RowClusters } from "./observations.ts";

@@ -1,4 +1,5 @@
 import { basename, resolve } from "node:path";
+import { capital } from "../base/words.ts";
 import type { Audience } from "../disclosure/audience.ts";
 import type { ClearedExhibits } from "../disclosure/cleared.ts";
 import { clearedJson } from "../disclosure/cleared-json.ts";
@@ -12,7 +13,6 @@ import { drawFigures, type ReportFiles, tables } from "./report-files.ts";
 import type { Figures } from "./section.ts";
 import { POOL_SECTIONS, poolBrief } from "./sections/pool.ts";
 import { clearedView } from "./view.ts";
-import { capital } from "./words.ts";
 
 export interface PoolReportOptions extends PoolQuestion {
   readonly audience: Audience;

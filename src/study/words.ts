@@ -1,10 +1,6 @@
 import { count } from "../base/display.ts";
+import { capital } from "../base/words.ts";
 import type { StudyFacts } from "./facts.ts";
-
-/** First letter in capitals. */
-export function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
 
 /** "a revision", "an event". */
 export function article(word: string): string {

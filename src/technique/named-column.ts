@@ -1,8 +1,9 @@
 import type { CodeColumn, Column } from "../base/column.ts";
 import { UsageError } from "../base/errors.ts";
 import type { Cases } from "../cases/cases.ts";
+import { columnOfRole } from "../cases/column-of-role.ts";
 import { caseFields } from "../cases/descriptor-rules.ts";
-import { type FieldRole, isFieldRole } from "../cases/roles.ts";
+import { isFieldRole } from "../cases/roles.ts";
 
 const ROLE_PREFIX = "role:";
 
@@ -21,12 +22,6 @@ export function namedColumn(cases: Cases, name: string, where: string): Column {
     );
   }
   return column;
-}
-
-/** The column that carries a role, or undefined where no field does. */
-export function columnOfRole(cases: Cases, role: FieldRole): Column | undefined {
-  const field = cases.fieldOfRole.get(role);
-  return field === undefined ? undefined : cases.columns.get(field);
 }
 
 /** Whether the dictionary lists the codes of a column. If not, they are words out of the file. */

@@ -1,6 +1,6 @@
 import type { Cases } from "../cases/cases.ts";
+import { columnOfRole } from "../cases/column-of-role.ts";
 import { type RowCodes, rowCodes } from "../cases/row-codes.ts";
-import { columnOfRole } from "./named-column.ts";
 
 export { type RowCodes, rowCodes };
 

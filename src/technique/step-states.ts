@@ -1,10 +1,11 @@
 import type { CodeColumn } from "../base/column.ts";
 import { UsageError } from "../base/errors.ts";
 import type { Cases } from "../cases/cases.ts";
+import { columnOfRole } from "../cases/column-of-role.ts";
 import { caseFields } from "../cases/descriptor-rules.ts";
 import { RECORDED_STATES } from "../cases/recorded-state.ts";
 import { TECHNIQUE_STEPS, type TechniqueStep } from "../cases/roles.ts";
-import { columnOfRole, quoted } from "./named-column.ts";
+import { quoted } from "./named-column.ts";
 
 export const NOT_RECORDED = RECORDED_STATES.indexOf("notRecorded");
 

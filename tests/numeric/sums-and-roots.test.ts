@@ -50,7 +50,7 @@ describe("rootBetween()", () => {
 describe("adjustedP()", () => {
   it("multiplies the smallest by the number of values and never falls below a smaller one (closed form)", () => {
     expect(adjustedP([0.01, 0.04, 0.03], "holm")).toEqual([0.03, 0.06, 0.06]);
-    const found = adjustedP([0.01, 0.04, 0.03], "false discovery");
+    const found = adjustedP([0.01, 0.04, 0.03], "false-discovery-rate");
     expect(found[0]).toBeCloseTo(0.03, 15);
     expect(found[1]).toBeCloseTo(0.04, 15);
     expect(found[2]).toBeCloseTo(0.04, 15);
@@ -59,7 +59,7 @@ describe("adjustedP()", () => {
   it("keeps order, stays in [p, 1] and is milder for the share of false findings (identities)", () => {
     fc.assert(
       fc.property(fc.array(fc.double({ min: 0, max: 1, noNaN: true }), { maxLength: 12 }), (values) => {
-        const [holm, share] = [adjustedP(values, "holm"), adjustedP(values, "false discovery")];
+        const [holm, share] = [adjustedP(values, "holm"), adjustedP(values, "false-discovery-rate")];
         values.forEach((p, at) => {
           expect(holm[at]).toBeLessThanOrEqual(1);
           expect(share[at]).toBeGreaterThanOrEqual(p);

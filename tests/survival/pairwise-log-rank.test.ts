@@ -32,7 +32,7 @@ describe("pairwiseLogRank()", () => {
       1e-9,
     );
     expectAllRelative(
-      pairwiseLogRank(counts, { adjustment: "false discovery" }).pairs.map((pair) => pair.adjustedP),
+      pairwiseLogRank(counts, { adjustment: "false-discovery-rate" }).pairs.map((pair) => pair.adjustedP),
       expected.bh,
       1e-9,
     );

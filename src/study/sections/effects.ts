@@ -1,4 +1,5 @@
 import type { Answer } from "../../base/answer.ts";
+import { capital } from "../../base/words.ts";
 import type { Cell, Count, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { YearDifference, YearValue } from "../../survival/results.ts";
 import { keys, limitsCell, noCell, sized } from "../cells.ts";
@@ -7,7 +8,7 @@ import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import { fewClustersCaution } from "../few-clusters.ts";
 import type { Section } from "../section.ts";
-import { capital, clusterWords, levelWords, riskRowLabel, whoTheyWere } from "../words.ts";
+import { clusterWords, levelWords, riskRowLabel, whoTheyWere } from "../words.ts";
 import { logRankExhibit } from "./log-rank.ts";
 import { rateRatioExhibit } from "./rate-ratios.ts";
 import { directionSentence, ratesExhibit } from "./rates.ts";

@@ -1,10 +1,11 @@
+import { capital } from "../../base/words.ts";
 import type { TableExhibit } from "../../disclosure/exhibit.ts";
 import { countCell, eventsTogether, keys, noCell, sized } from "../cells.ts";
 import type { StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
-import { capital, levelWords } from "../words.ts";
+import { levelWords } from "../words.ts";
 
 /** What an export of this size could have shown, whatever it did show. */
 export const feasibility: Section = {

@@ -1,3 +1,4 @@
+import { capital } from "../../base/words.ts";
 import type { Count, Exhibit, FlowExhibit, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import { keyPart } from "../../disclosure/key-part.ts";
 import type { Block } from "../../report/block.ts";
@@ -6,7 +7,7 @@ import type { GroupFollowUp, StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
-import { article, capital, lossWords } from "../words.ts";
+import { article, lossWords } from "../words.ts";
 
 /** Who was included, who was not and why, and how long the rest were followed. */
 export const included: Section = {

@@ -1,3 +1,4 @@
+import { capital } from "../../base/words.ts";
 import type { CurveExhibit, ExhibitCurve } from "../../disclosure/exhibit.ts";
 import type { IncidenceSteps, SurvivalSteps } from "../../survival/results.ts";
 import { keys } from "../cells.ts";
@@ -5,7 +6,7 @@ import type { StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
-import { article, capital, levelWords, listed } from "../words.ts";
+import { article, levelWords, listed } from "../words.ts";
 
 /** Years at which the table under a curve stands. */
 const TABLE_YEARS = [0, 1, 3, 5, 10, 15];

@@ -1,5 +1,6 @@
 import type { Answer } from "../../base/answer.ts";
 import { notComputed } from "../../base/answer.ts";
+import { capital } from "../../base/words.ts";
 import type { Cell, Count, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import { FEWEST_EXPECTED, groupsExpectingTooFew } from "../../survival/groups-expecting-too-few.ts";
 import type { LogRankTest } from "../../survival/results.ts";
@@ -7,7 +8,6 @@ import { countCell, eventsTogether, keys, noCell, sized } from "../cells.ts";
 import type { PoolEstimates } from "../pool-estimate.ts";
 import type { PoolFacts } from "../pool-facts.ts";
 import { EVENT_KEY } from "../pool-section.ts";
-import { capital } from "../words.ts";
 import { independentWords } from "./pool-words.ts";
 
 const BLANK: Cell = { kind: "text", text: "" };

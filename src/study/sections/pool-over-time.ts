@@ -1,3 +1,4 @@
+import { capital } from "../../base/words.ts";
 import type { CurveExhibit, ExhibitCurve } from "../../disclosure/exhibit.ts";
 import type { IncidenceSteps, SurvivalSteps } from "../../survival/results.ts";
 import { keys } from "../cells.ts";
@@ -5,7 +6,7 @@ import { exhibitBlock } from "../exhibit-block.ts";
 import type { PoolEstimates } from "../pool-estimate.ts";
 import type { PoolFacts } from "../pool-facts.ts";
 import { EVENT_KEY, type PoolSection } from "../pool-section.ts";
-import { article, capital, levelWords, listed } from "../words.ts";
+import { article, levelWords, listed } from "../words.ts";
 
 /** Years at which the table under a curve stands, beside those asked for. */
 const TABLE_YEARS = [0, 1, 3, 5, 10, 15];

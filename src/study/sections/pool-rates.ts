@@ -1,3 +1,4 @@
+import { capital } from "../../base/words.ts";
 import type { Relation, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { RatePeriod } from "../../survival/results.ts";
 import { countCell, keys, limitsCell, noCell, sized } from "../cells.ts";
@@ -6,7 +7,7 @@ import type { PoolEstimates } from "../pool-estimate.ts";
 import type { PoolFacts } from "../pool-facts.ts";
 import { EVENT_KEY } from "../pool-section.ts";
 import { sizeOfUnits } from "../pool-sizes.ts";
-import { capital, levelWords, periodWords } from "../words.ts";
+import { levelWords, periodWords } from "../words.ts";
 
 /** Rates by period with exact limits, the groups of one period beneath each other. */
 export function poolRates({ rates, sizes }: PoolEstimates, facts: PoolFacts): TableExhibit {

@@ -1,11 +1,12 @@
 import type { Answer } from "../../base/answer.ts";
+import { capital } from "../../base/words.ts";
 import type { Cell, Count, TableExhibit } from "../../disclosure/exhibit.ts";
 import type { YearDifference, YearValue } from "../../survival/results.ts";
 import { keys, limitsCell, noCell, sized } from "../cells.ts";
 import type { PoolEstimates } from "../pool-estimate.ts";
 import type { PoolFacts } from "../pool-facts.ts";
 import { EVENT_KEY } from "../pool-section.ts";
-import { capital, levelWords, riskRowLabel } from "../words.ts";
+import { levelWords, riskRowLabel } from "../words.ts";
 import { independentWords } from "./pool-words.ts";
 
 type Risk = "crude" | "net";

@@ -1,3 +1,4 @@
+import { capital } from "../../base/words.ts";
 import type { Count, Relation, TableExhibit } from "../../disclosure/exhibit.ts";
 import { keyPart } from "../../disclosure/key-part.ts";
 import type { Block } from "../../report/block.ts";
@@ -7,7 +8,6 @@ import type { PoolEstimates } from "../pool-estimate.ts";
 import type { PoolFacts } from "../pool-facts.ts";
 import type { PoolSection } from "../pool-section.ts";
 import { sizeOfUnits } from "../pool-sizes.ts";
-import { capital } from "../words.ts";
 
 /** Who sent what: cases of every source by group, and what each says of itself. */
 export const poolSources: PoolSection = {

@@ -1,10 +1,11 @@
+import { capital } from "../../base/words.ts";
 import type { Relation, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { RatePeriod } from "../../survival/results.ts";
 import { countCell, keys, limitsCell, noCell, sized } from "../cells.ts";
 import type { GroupSize, StudyEstimates } from "../estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { ClearedView } from "../view.ts";
-import { capital, levelWords, periodWords } from "../words.ts";
+import { levelWords, periodWords } from "../words.ts";
 
 /** Rates by declared period, the groups of one period beneath each other; knees not compared keep a rate too. */
 export function ratesExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit {
