@@ -1,53 +1,86 @@
 // Declaring and running a study
-
-// Times, days and random streams
-export { dateOfDay, dayNumber } from "./base/day-number.ts";
-export { randomStreams } from "./base/random-streams.ts";
-export { TIME_UNITS, tickOfYear } from "./base/time-unit.ts";
-// Case export
-export { caseTable } from "./cases/case-table.ts";
-export { checkCases } from "./cases/check-cases.ts";
-export { countsSql } from "./cases/counts-sql.ts";
-export { readCases } from "./cases/read-cases.ts";
-export { writeReport } from "./cli/write-report.ts";
-// Who is studied and what was done
-export { followUp } from "./cohort/follow-up.ts";
-export { selectCohort } from "./cohort/select-cohort.ts";
-// Disclosure control
-export { disclose } from "./disclosure/disclose.ts";
-export type { Exhibit } from "./disclosure/exhibit.ts";
-// Summaries and planning
-export { adjustForMultiplicity } from "./planning/adjust-for-multiplicity.ts";
-export { designEffect } from "./planning/design-effect.ts";
-export { detectableHazardRatio } from "./planning/detectable-hazard-ratio.ts";
-export { eventsRequired } from "./planning/events-required.ts";
-export { compareReports } from "./study/compare-reports.ts";
 export { defineReport } from "./study/define-report.ts";
 export { defineStudy } from "./study/define-study.ts";
 export { notebookSource } from "./study/notebook-source.ts";
 export { observations } from "./study/observations.ts";
 export type { StudyPlan } from "./study/plan.ts";
-export { reportFiles } from "./study/report-files.ts";
 export { runStudy } from "./study/run.ts";
+
+// Disclosure control and reports
+export { writeReport } from "./cli/write-report.ts";
+export { disclose } from "./disclosure/disclose.ts";
+export type { Exhibit } from "./disclosure/exhibit.ts";
+export { compareReports } from "./study/compare-reports.ts";
+export { reportFiles } from "./study/report-files.ts";
+
+// Case export
+export { caseTable } from "./cases/case-table.ts";
+export { checkCases } from "./cases/check-cases.ts";
+export { readCases } from "./cases/read-cases.ts";
+
+// Who is studied and what was done
+export { followUp } from "./cohort/follow-up.ts";
+export { selectCohort } from "./cohort/select-cohort.ts";
+export { exposureGroups } from "./technique/exposure-groups.ts";
+export { stepCatalogue } from "./technique/step-catalogue.ts";
+export { stepRecording } from "./technique/step-recording.ts";
+
+// Counts by time: from columns, from another engine, from several sources
+export { countsSql } from "./cases/counts-sql.ts";
+export { readCounts } from "./cases/read-counts.ts";
+export { poolCounts } from "./study/pool-counts.ts";
+export { addCounts } from "./survival/add-counts.ts";
+export { checkObservations } from "./survival/check-observations.ts";
+export { countsByTime } from "./survival/counts-by-time.ts";
+export { countsFromTable } from "./survival/counts-from-table.ts";
+
+// Survival and time to a fraction
+export { clusteredRestrictedMean } from "./survival/clustered-restricted-mean.ts";
+export { clusteredSurvival } from "./survival/clustered-survival.ts";
+export { conditionalSurvival } from "./survival/conditional-survival.ts";
+export { cumulativeHazard } from "./survival/cumulative-hazard.ts";
+export { kaplanMeier } from "./survival/kaplan-meier.ts";
+export { restrictedMean } from "./survival/restricted-mean.ts";
+export { smoothedHazard } from "./survival/smoothed-hazard.ts";
+export { timeToFraction } from "./survival/time-to-fraction.ts";
+
+// Competing risks and differences at a year
+export { clusteredIncidence } from "./survival/clustered-incidence.ts";
+export { cumulativeIncidence } from "./survival/cumulative-incidence.ts";
+export { yearDifference } from "./survival/year-difference.ts";
+
+// Tests between groups
+export { clusteredLogRank } from "./survival/clustered-log-rank.ts";
+export { grayTest } from "./survival/gray-test.ts";
+export { logRankTest } from "./survival/log-rank-test.ts";
+export { logRankTrend } from "./survival/log-rank-trend.ts";
+export { pairwiseLogRank } from "./survival/pairwise-log-rank.ts";
+
+// Rates and follow-up
+export { clusteredRate } from "./survival/clustered-rate.ts";
+export { completeness } from "./survival/completeness.ts";
+export { exactRateComparison } from "./survival/exact-rate-comparison.ts";
+export { expectedEvents } from "./survival/expected-events.ts";
+export { lossBounds } from "./survival/loss-bounds.ts";
+export { observedAgainstExpected } from "./survival/observed-against-expected.ts";
+export { reverseFollowUp } from "./survival/reverse-follow-up.ts";
+export { revisionRate } from "./survival/revision-rate.ts";
+
+// Summaries
 export { covariateTable } from "./summaries/covariate-table.ts";
 export { proportionInterval } from "./summaries/proportion-interval.ts";
 export { standardisedDifference } from "./summaries/standardised-difference.ts";
-export { addCounts } from "./survival/add-counts.ts";
-// Survival
-export { checkObservations } from "./survival/check-observations.ts";
-export { clusteredLogRank } from "./survival/clustered-log-rank.ts";
-export { completeness } from "./survival/completeness.ts";
-export { countsByTime } from "./survival/counts-by-time.ts";
-export { countsFromTable } from "./survival/counts-from-table.ts";
-export { cumulativeIncidence } from "./survival/cumulative-incidence.ts";
-export { exactRateComparison } from "./survival/exact-rate-comparison.ts";
-export { kaplanMeier } from "./survival/kaplan-meier.ts";
-export { logRankTest } from "./survival/log-rank-test.ts";
-export { reverseFollowUp } from "./survival/reverse-follow-up.ts";
-export { revisionRate } from "./survival/revision-rate.ts";
-export { timeToFraction } from "./survival/time-to-fraction.ts";
-export { yearDifference } from "./survival/year-difference.ts";
+
+// Planning
+export { adjustForMultiplicity } from "./planning/adjust-for-multiplicity.ts";
+export { designEffect } from "./planning/design-effect.ts";
+export { detectableHazardRatio } from "./planning/detectable-hazard-ratio.ts";
+export { eventsRequired } from "./planning/events-required.ts";
+
 // Invented data with known truth
 export { DEMO_SEED, PLANTED_TRUTH, syntheticExport, syntheticTruth } from "./synthetic/index.ts";
-export { exposureGroups } from "./technique/exposure-groups.ts";
-export { stepRecording } from "./technique/step-recording.ts";
+
+// Times, days and random streams
+export { dateOfDay, dayNumber } from "./base/day-number.ts";
+export { randomStreams } from "./base/random-streams.ts";
+export { TIME_UNITS, tickOfYear } from "./base/time-unit.ts";
