@@ -1,11 +1,14 @@
 import { TIME_UNITS } from "../../../src/base/time-unit.ts";
+import { addCounts } from "../../../src/survival/add-counts.ts";
 import { checkObservations } from "../../../src/survival/check-observations.ts";
 import { conditionalSurvival } from "../../../src/survival/conditional-survival.ts";
 import { countsByTime } from "../../../src/survival/counts-by-time.ts";
+import { countsFromTable } from "../../../src/survival/counts-from-table.ts";
 import { cumulativeHazard } from "../../../src/survival/cumulative-hazard.ts";
 import { kaplanMeier } from "../../../src/survival/kaplan-meier.ts";
 import type { ObservationColumns } from "../../../src/survival/observations.ts";
 import { INTERVAL_SCALES } from "../../../src/survival/results.ts";
+import { smoothedHazard } from "../../../src/survival/smoothed-hazard.ts";
 import {
   codeColumn,
   numberColumn,
@@ -17,6 +20,7 @@ import {
 import { EXACT, toleranceOf } from "../../../tests/reference/tolerance.ts";
 import { type Check, type Example, type Method, seriesCheck, valueCheck } from "../check.ts";
 import { answered, atEvents, columnsOf, curveOf, present, type Row, SCALE_NAMES } from "../curves.ts";
+import { gammopathy } from "../gammopathy.ts";
 import { REFERENCES } from "../references.ts";
 
 const record = (id: string) => referenceRecord("01_kaplan_meier", id);
@@ -29,9 +33,12 @@ export function kaplanMeierChecks(): Method {
     functions: [
       "checkObservations",
       "countsByTime",
+      "countsFromTable",
+      "addCounts",
       "kaplanMeier",
       "conditionalSurvival",
       "cumulativeHazard",
+      "smoothedHazard",
     ],
     notes: [
       "Where survival is 0 neither standard error nor limits are defined; the row counts as met when both sides say so.",
@@ -40,10 +47,12 @@ export function kaplanMeierChecks(): Method {
       sixMercaptopurine(),
       placebo(),
       kaplanAndMeier(),
+      countedInParts(),
       ties(),
       copies(),
       ...delayedEntry(),
       years(),
+      smoothed(),
     ],
   };
 }
@@ -94,6 +103,45 @@ function sixMercaptopurine(): Example {
   };
 }
 
+function smoothed(): Example {
+  const reference = referenceRecord("21_clustered_means", "hazard.smoothed");
+  const { expected } = reference;
+  return {
+    title: "Gammopathy data: hazard a year, smoothed over two years each way, at 13 times",
+    fromMemory: false,
+    reference: `${REFERENCES.survival} for the steps, the sum over the window written out`,
+    checks: ["malignancy", "death"].flatMap((cause) => {
+      const { groups } = smoothedHazard(countsByTime(gammopathy("sex")), {
+        halfWindowYears: 2,
+        stepYears: 1,
+        event: [cause],
+      });
+      return ["F", "M"].flatMap((sex, at) => {
+        const ours = answered(present(groups[at], "a group").smoothed);
+        const theirs = expected[cause][sex];
+        const pick = (values: readonly number[]) =>
+          expected.times.map((time: number) => values[ours.time.indexOf(time)]) as unknown[];
+        const words = `${cause}, ${sex === "F" ? "women" : "men"}`;
+        return [
+          seriesCheck(`Hazard, ${words}`, pick(ours.hazard), theirs.hazard, toleranceOf(reference)),
+          seriesCheck(
+            `Standard error, ${words}`,
+            pick(ours.standardError),
+            theirs.se,
+            toleranceOf(reference),
+          ),
+          seriesCheck(
+            `95 % limits, ${words}`,
+            [...pick(ours.lower), ...pick(ours.upper)],
+            [...theirs.lower, ...theirs.upper],
+            toleranceOf(reference),
+          ),
+        ];
+      });
+    }),
+  };
+}
+
 function placebo(): Example {
   const reference = record("km.freireich.placebo");
   return {
@@ -119,6 +167,33 @@ function kaplanAndMeier(): Example {
         decimals: 4,
       }),
       ...curveChecks(columns, reference).slice(1),
+    ],
+  };
+}
+
+/** The same knees counted at two places, one of them by another engine, and added. */
+function countedInParts(): Example {
+  const reference = record("km.freireich.6mp");
+  const { exit, event } = columnsOf("freireich.csv", { keep: (row: Row) => row.arm === "6-MP" });
+  const rows = [...exit].map((tick, at) => ({ tick, event: event[at] ?? 0 }));
+  const [one, other] = [rows.filter((_row, at) => at % 2 === 0), rows.filter((_row, at) => at % 2 === 1)];
+  const added = addCounts([
+    countsByTime({ exit: one.map(({ tick }) => tick), event: one.map((row) => row.event) }),
+    countsFromTable(other.map((row) => ({ tick: row.tick, events: [row.event], censored: 1 - row.event }))),
+  ]);
+  const curve = atEvents(present(kaplanMeier(added).groups[0], "a curve"));
+  return {
+    title: "The 6-MP arm counted in two parts, one of them from a table, and added",
+    fromMemory: false,
+    reference: REFERENCES.survival,
+    checks: [
+      seriesCheck("Survival", curve.survival, reference.expected.survival, toleranceOf(reference)),
+      seriesCheck(
+        "Standard error (Greenwood)",
+        curve.standardError,
+        reference.expected.se,
+        toleranceOf(reference),
+      ),
     ],
   };
 }
