@@ -21,11 +21,6 @@ export function percent(share: number, decimals: number): string {
   return `${fixed(100 * share, decimals)} %`;
 }
 
-/** Estimate with its limits: "2.4 (1.1 to 3.9)". "to", because limits may be negative. */
-export function withLimits(value: number, low: number, high: number, decimals: number): string {
-  return `${fixed(value, decimals)} (${fixed(low, decimals)} to ${fixed(high, decimals)})`;
-}
-
 /** p-value with two significant figures and "< 0.001" as the floor; never 0. */
 export function pValue(p: number): string {
   requireFinite(p, "pValue");

@@ -1,13 +1,5 @@
 import { describe, expect, it } from "vitest";
-import {
-  count,
-  fixed,
-  percent,
-  pValue,
-  roundSignificant,
-  significant,
-  withLimits,
-} from "../../src/base/display.ts";
+import { count, fixed, percent, pValue, roundSignificant, significant } from "../../src/base/display.ts";
 
 describe("fixed()", () => {
   it("prints a minus sign, not a hyphen, and none on a value that rounds to nothing", () => {
@@ -46,11 +38,10 @@ describe("significant()", () => {
   });
 });
 
-describe("percent(), count(), withLimits(), roundSignificant()", () => {
+describe("percent(), count(), roundSignificant()", () => {
   it("print what a reader expects", () => {
     expect(percent(0.0345, 1)).toBe("3.5 %");
     expect(count(12345)).toBe("12\u2009345");
-    expect(withLimits(1.2, -0.5, 2.9, 1)).toBe("1.2 (−0.5 to 2.9)");
     expect(roundSignificant(123456, 3)).toBe(123000);
   });
 });
