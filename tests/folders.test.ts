@@ -39,7 +39,6 @@ const PACKAGE_FOLDERS: Record<string, readonly string[]> = {
   "d3-array": ["summaries", "figures", "disclosure"],
   "simple-statistics": ["summaries"],
   "@stdlib": ["numeric"],
-  "@duckdb/node-api": ["cases"],
   "iconv-lite": ["cases"],
   "pure-rand": ["base"],
   zod: ["cases", "study"],
