@@ -1,5 +1,5 @@
 import { curveFigure, flowFigure } from "../../src/figures/index.ts";
-import { provenance, type ReportPage } from "../../src/report/index.ts";
+import type { ReportPage } from "../../src/report/index.ts";
 import { sampleCurves } from "./sample-curves.ts";
 import { sampleFlow } from "./sample-flow.ts";
 import { sampleTable } from "./sample-table.ts";
@@ -96,15 +96,22 @@ export const samplePage: ReportPage = {
       id: "reproduce",
       title: "How to make this report again",
       blocks: [
-        provenance({
-          mantleVersion: "0.1.0",
-          dataCut: "2024-12-31",
-          command: "npx mantle report notebooks/tourniquet-loosening.ts",
-          hashes: [
-            { what: "Export", sha256: "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08" },
-            { what: "Plan", sha256: "60303ae22b998861bce3b28f33eec1be758a213c86c93c076dbe9f558c11c752" },
+        {
+          kind: "facts",
+          items: [
+            { term: "Made with", text: "Mantle 0.1.0" },
+            { term: "Data cut", text: "2024-12-31" },
+            { term: "Command", text: "npx mantle report notebooks/tourniquet-loosening.ts" },
+            {
+              term: "Export, SHA-256",
+              text: "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08",
+            },
+            {
+              term: "Plan, SHA-256",
+              text: "60303ae22b998861bce3b28f33eec1be758a213c86c93c076dbe9f558c11c752",
+            },
           ],
-        }),
+        },
         {
           kind: "folded",
           title: "The notebook",

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { provenance, renderIndex } from "../../src/report/index.ts";
+import { renderIndex } from "../../src/report/index.ts";
 import { faultsOf, HOSTILE } from "./hostile.ts";
 
 describe("renderIndex()", () => {
@@ -21,24 +21,5 @@ describe("renderIndex()", () => {
 
   it.each(HOSTILE)("shows words as text: %s", (_name, text) => {
     expect(faultsOf(renderIndex([{ id: "a", title: text, subtitle: text, stamp: text }]))).toEqual([]);
-  });
-});
-
-describe("provenance()", () => {
-  it("lists version, data cut, command and hashes, and says what is not stated", () => {
-    const block = provenance({
-      mantleVersion: "1.2.3",
-      command: "npx mantle report notebooks/a.ts",
-      hashes: [{ what: "Plan", sha256: "ab".repeat(32) }],
-    });
-    expect(block).toEqual({
-      kind: "facts",
-      items: [
-        { term: "Made with", text: "Mantle 1.2.3" },
-        { term: "Data cut", text: "not stated" },
-        { term: "Command", text: "npx mantle report notebooks/a.ts" },
-        { term: "Plan, SHA-256", text: "ab".repeat(32) },
-      ],
-    });
   });
 });
