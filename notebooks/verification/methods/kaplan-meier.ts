@@ -175,7 +175,7 @@ function kaplanAndMeier(): Example {
 function countedInParts(): Example {
   const reference = record("km.freireich.6mp");
   const { exit, event } = columnsOf("freireich.csv", { keep: (row: Row) => row.arm === "6-MP" });
-  const rows = [...exit].map((tick, at) => ({ tick, event: event[at] ?? 0 }));
+  const rows = Array.from(exit, (tick, at) => ({ tick, event: event[at] ?? 0 }));
   const [one, other] = [rows.filter((_row, at) => at % 2 === 0), rows.filter((_row, at) => at % 2 === 1)];
   const added = addCounts([
     countsByTime({ exit: one.map(({ tick }) => tick), event: one.map((row) => row.event) }),
