@@ -2,6 +2,7 @@ import { TIME_UNITS } from "../../../src/base/time-unit.ts";
 import { completeness } from "../../../src/survival/completeness.ts";
 import { countsByTime } from "../../../src/survival/counts-by-time.ts";
 import { kaplanMeier } from "../../../src/survival/kaplan-meier.ts";
+import { lossBounds } from "../../../src/survival/loss-bounds.ts";
 import type { ObservationColumns } from "../../../src/survival/observations.ts";
 import { INTERVAL_SCALES, type SurvivalCurve } from "../../../src/survival/results.ts";
 import { reverseFollowUp } from "../../../src/survival/reverse-follow-up.ts";
@@ -17,9 +18,9 @@ export function followUpChecks(): Method {
   return {
     id: "times-and-follow-up",
     title: "Time to a fraction, reverse follow-up, completeness",
-    functions: ["timeToFraction", "reverseFollowUp", "completeness"],
+    functions: ["timeToFraction", "reverseFollowUp", "completeness", "lossBounds"],
     notes: ["“none”: not reached within follow-up, on both sides."],
-    examples: [...quartiles(), flatStretch(), conditional(), reversed(), complete()],
+    examples: [...quartiles(), flatStretch(), conditional(), reversed(), complete(), lost()],
   };
 }
 
@@ -68,6 +69,30 @@ function quartiles(): Example[] {
       ],
     };
   });
+}
+
+function lost(): Example {
+  const bounds = lossBounds(
+    { exit: [1, 2, 3, 6, 6], event: [1, 0, 1, 0, 0], timeUnit: TIME_UNITS.year },
+    { lost: [0, 1, 0, 0, 0], possible: [9, 6, 9, 9, 9] },
+    { risk: "net" },
+  );
+  const at = [1, 2, 3, 6];
+  const values = (cases: "estimate" | "worst" | "best") => {
+    const curve = bounds.risk === "net" ? bounds[cases].groups[0] : undefined;
+    return at.map((tick) => curve?.survival[curve.time.findLastIndex((time) => time <= tick)]);
+  };
+  const tolerance = { relative: 1e-14, absolute: 0 };
+  return {
+    title: "Five cases, one of them lost in year 2 and possibly followed to year 6 (constructed)",
+    fromMemory: false,
+    reference: REFERENCES.closed,
+    checks: [
+      seriesCheck("Survival as seen", values("estimate"), [4 / 5, 4 / 5, 8 / 15, 8 / 15], tolerance),
+      seriesCheck("Survival in the worst case", values("worst"), [4 / 5, 3 / 5, 2 / 5, 2 / 5], tolerance),
+      seriesCheck("Survival in the best case", values("best"), [4 / 5, 4 / 5, 3 / 5, 3 / 5], tolerance),
+    ],
+  };
 }
 
 function flatStretch(): Example {

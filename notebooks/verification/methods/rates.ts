@@ -1,6 +1,9 @@
+import { dayNumber } from "../../../src/base/day-number.ts";
 import { countsByTime } from "../../../src/survival/counts-by-time.ts";
 import { exactRateComparison } from "../../../src/survival/exact-rate-comparison.ts";
+import { expectedEvents } from "../../../src/survival/expected-events.ts";
 import type { ObservationColumns } from "../../../src/survival/observations.ts";
+import { observedAgainstExpected } from "../../../src/survival/observed-against-expected.ts";
 import { revisionRate } from "../../../src/survival/revision-rate.ts";
 import { numberColumn, referenceRecord, referenceRows } from "../../../tests/reference/reference-files.ts";
 import { toleranceOf } from "../../../tests/reference/tolerance.ts";
@@ -11,15 +14,15 @@ import { REFERENCES } from "../references.ts";
 export function rateChecks(): Method {
   return {
     id: "rates",
-    title: "Rates with exact limits and their comparison",
-    functions: ["revisionRate", "exactRateComparison"],
+    title: "Rates with exact and mid-P limits, their comparison, observed against expected",
+    functions: ["revisionRate", "exactRateComparison", "observedAgainstExpected", "expectedEvents"],
     notes: ["“none”: no ratio and no upper limit exist where the second group has no event."],
-    examples: [poissonLimits(), componentYears(), fluoroscopy(), noEvents()],
+    examples: [poissonLimits(), componentYears(), fluoroscopy(), noEvents(), againstExpected(), fromTable()],
   };
 }
 
-function rateOf(events: number, years: number, level = 0.95) {
-  const { periods } = revisionRate(countsByTime(withTotals(events, years)), { level });
+function rateOf(events: number, years: number, level = 0.95, method: "exact" | "mid-p" = "exact") {
+  const { periods } = revisionRate(countsByTime(withTotals(events, years)), { level, method });
   return answered(present(periods[0], "a rate").rate);
 }
 
@@ -37,7 +40,8 @@ function poissonLimits(): Example {
   const reference = referenceRecord("07_rates", "rate.exact_limits");
   const { counts } = reference.input as { counts: number[] };
   // 2,000 unit-years: limits of the count are 20 times those per 100.
-  const limits = (level: number) => counts.map((events) => rateOf(events, 2000, level));
+  const limits = (level: number, method: "exact" | "mid-p" = "exact") =>
+    counts.map((events) => rateOf(events, 2000, level, method));
   const figure = (events: number, side: "lower" | "upper", printed: number) => {
     const at = counts.indexOf(events);
     const theirs = reference.expected[95][side === "lower" ? "exactLower" : "exactUpper"][at];
@@ -67,6 +71,16 @@ function poissonLimits(): Example {
           [...ours.map(({ lower }) => lower * 20), ...ours.map(({ upper }) => upper * 20)],
           [...exactLower, ...exactUpper],
           toleranceOf(reference),
+        );
+      }),
+      ...[90, 95, 99].map((percent) => {
+        const ours = limits(percent / 100, "mid-p");
+        const { midPLower, midPUpper } = reference.expected[percent];
+        return seriesCheck(
+          `Mid-P limits of ten counts at ${percent} %`,
+          [...ours.map(({ lower }) => lower * 20), ...ours.map(({ upper }) => upper * 20)],
+          [...midPLower, ...midPUpper],
+          toleranceOf(reference, "mid-P"),
         );
       }),
     ],
@@ -177,6 +191,82 @@ function noEvents(): Example {
     checks: [
       ...comparisonChecks(input.case1, reference.expected.case1, ", none in the first", relative),
       ...comparisonChecks(input.case2, reference.expected.case2, ", none in the second", relative),
+    ],
+  };
+}
+
+function againstExpected(): Example {
+  const reference = referenceRecord("07_rates", "smr.units");
+  const rows = referenceRows("observed_expected.csv");
+  const expected = numberColumn(rows, "expected");
+  const of = (method: "exact" | "mid-p" | "byar") =>
+    numberColumn(rows, "observed").map((observed, at) =>
+      answered(observedAgainstExpected(observed, expected[at] ?? 0, { method })),
+    );
+  const theirs = rows.map(({ unit = "" }) => reference.expected[unit]);
+  const limits = (words: string, method: "exact" | "mid-p" | "byar", name: string) =>
+    seriesCheck(
+      `${words} limits of four units`,
+      of(method).flatMap(({ lower, upper }) => [lower, upper]),
+      theirs.flatMap((one) => [one[name].lower, one[name].upper]),
+      toleranceOf(reference),
+    );
+  return {
+    title: "Observed over expected, four units (constructed)",
+    fromMemory: false,
+    reference: REFERENCES.base,
+    checks: [
+      seriesCheck(
+        "Ratios",
+        of("exact").map(({ ratio }) => ratio),
+        theirs.map(({ smr }) => smr),
+        toleranceOf(reference),
+      ),
+      limits("Exact", "exact", "exact"),
+      limits("Mid-P", "mid-p", "midP"),
+      limits("Byar’s", "byar", "byar"),
+      seriesCheck(
+        "p, twice the smaller tail",
+        of("exact").map(({ p }) => p),
+        theirs.map(({ pExactTwice }) => pExactTwice),
+        toleranceOf(reference),
+      ),
+    ],
+  };
+}
+
+function fromTable(): Example {
+  const start = dayNumber("2019-06-10") ?? 0;
+  const cell = (age: number, year: number, per100: number) => ({
+    sex: "F",
+    fromAge: age,
+    toAge: age,
+    fromYear: year,
+    toYear: year,
+    per100,
+  });
+  const { groups } = expectedEvents(
+    {
+      exit: [400],
+      event: [1],
+      startDay: [start],
+      ageAtStart: { unit: "days", values: [start - (dayNumber("1950-06-15") ?? 0)] },
+      sex: { codes: [0], labels: ["F"] },
+    },
+    [cell(68, 2019, 1), cell(69, 2019, 20), cell(69, 2020, 300), cell(70, 2020, 4000)],
+  );
+  const { expected } = present(groups[0], "a group");
+  return {
+    title: "400 days from 10 June 2019 of a woman born on 15 June 1950, split at birthdays and New Year",
+    fromMemory: false,
+    reference: `${REFERENCES.closed}: 4, 200, 166 and 30 days`,
+    checks: [
+      valueCheck(
+        "Expected events",
+        expected.computed ? expected.events : undefined,
+        (4 * 0.01 + 200 * 0.2 + 166 * 3 + 30 * 40) / 365.25,
+        { relative: 1e-14, absolute: 0 },
+      ),
     ],
   };
 }
