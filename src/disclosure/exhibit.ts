@@ -21,6 +21,8 @@ export interface Count {
   readonly units: number;
   /** The threshold applies to the smaller of units and persons. */
   readonly persons?: number;
+  /** Given up last where one of several counts must go, such as the size of a group that the report is about. */
+  readonly keep?: true;
 }
 
 /** total = sum of parts: a single hidden part could be had by subtraction. */

@@ -4,8 +4,11 @@ import type { Count, Relation } from "./exhibit.ts";
 /** Why a count is not shown. "subtraction": it would give back a small one. */
 export type HiddenBecause = "small" | "subtraction";
 
-/** At risk is still told roughly when it is given up; who left otherwise matters less than the events. */
-export const RANKS = ["at risk", "left otherwise", "other"] as const;
+/**
+ * At risk is still told roughly when it is given up; who left otherwise matters less than the events. Kept is what an
+ * exhibit marks so.
+ */
+export const RANKS = ["at risk", "left otherwise", "other", "kept"] as const;
 export type Rank = (typeof RANKS)[number];
 
 /** One count of the report, however many exhibits name it. */
@@ -56,7 +59,7 @@ export function openLedger(threshold: number): Ledger {
 
 /** The entry of a count; the first naming opens it. `places`: how many new places show it. */
 export function enter(ledger: Ledger, count: Count, places = 0): Entry {
-  const { key, units, persons = units } = count;
+  const { key, units, persons = units, keep } = count;
   requireCount(key, units);
   requireCount(key, persons);
   const entry = ledger.byKey.get(key) ?? open(ledger, key, units);
@@ -68,6 +71,7 @@ export function enter(ledger: Ledger, count: Count, places = 0): Entry {
   // A count without persons does not take them from a place that has them.
   entry.size = Math.min(entry.size, persons);
   entry.places += places;
+  if (keep) entry.rank = "kept";
   return entry;
 }
 

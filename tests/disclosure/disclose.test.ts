@@ -6,7 +6,7 @@ import { cellsHidden, cellsOf } from "../../src/disclosure/cleared-cells.ts";
 import { clearedJson } from "../../src/disclosure/cleared-json.ts";
 import { mapCleared } from "../../src/disclosure/cleared-value.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
-import type { Cell, Exhibit } from "../../src/disclosure/exhibit.ts";
+import type { Cell, Count, Exhibit } from "../../src/disclosure/exhibit.ts";
 import { count, countCell, crossTable, curve, curveExhibit, flow, shareCell, table } from "./exhibits.ts";
 
 /** Cells of all exhibits for an audience, in order. */
@@ -317,6 +317,24 @@ describe("disclose() and its arguments", () => {
     const first = disclose(exhibits, "committee");
     expect(JSON.stringify(exhibits)).toBe(before);
     expect(disclose(exhibits, "committee")).toEqual(first);
+  });
+});
+
+describe("a count marked to be kept", () => {
+  it("is given up after every other count of its sum, the total too", () => {
+    const parts = [count("a", 3), { ...count("b", 20), keep: true as const }, count("c", 40)];
+    const all = count("all", 63);
+    const shown = (kept: readonly Count[]) =>
+      disclose([table("t", [[...kept, all].map(countCell)], [{ total: all, parts: kept }])], "committee")
+        .exhibits.flatMap(cellsOf)
+        .map(({ text }) => text);
+    expect(shown(parts)).toEqual(["hidden", "20", "hidden", "63"]);
+    expect(shown(parts.map((part, at) => (at === 0 ? part : { ...part, keep: true as const })))).toEqual([
+      "hidden",
+      "20",
+      "40",
+      "hidden",
+    ]);
   });
 });
 

@@ -50,7 +50,11 @@ function flowExhibit(estimates: StudyEstimates, facts: StudyFacts): FlowExhibit 
       ...boxes,
       { label: "compared", units: { key: "flow/compared", units: total((size) => size.units) } },
     ],
-    groups: compared.map((group) => ({ label: group.label, units: sized(keys.group(group.label), group) })),
+    // Without the size of a group nothing else of it may be told: totals and boxes are given up before it.
+    groups: compared.map((group) => ({
+      label: group.label,
+      units: { ...sized(keys.group(group.label), group), keep: true as const },
+    })),
     notes: [
       `A ${facts.words.person.one} with two ${facts.words.unit.many} can stand in several places; ${facts.words.unit.many} cannot.`,
     ],

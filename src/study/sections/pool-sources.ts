@@ -29,7 +29,8 @@ function sourcesExhibit({ casesBySource, sizes }: PoolEstimates, facts: PoolFact
       casesBySource[source]?.[group] ?? 0,
     );
   const ofSource = (source: number) => counted(`source/${source + 1}`, sum(casesBySource[source] ?? []));
-  const groups = sizes.map((size) => sized(keys.group(size.label), size));
+  // Without the size of a group nothing else of it may be told: the parts of sources are given up before it.
+  const groups = sizes.map((size) => ({ ...sized(keys.group(size.label), size), keep: true as const }));
   const all = counted("cases", sum(sizes.map(({ units }) => units)));
   const sources = casesBySource.map((_cases, source) => source);
   const relations: Relation[] = [
