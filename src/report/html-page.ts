@@ -27,6 +27,7 @@ export function htmlPage(page: HtmlPage): string {
 <meta http-equiv="Content-Security-Policy" content="${policy}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light">
+<meta name="generator" content="Mantle">
 <meta name="referrer" content="no-referrer">
 ${dataNote(page.stamp)}<title>${title}</title>
 <style>${asMarkup(STYLE)}</style>

@@ -155,6 +155,18 @@ describe("mantle report", () => {
   });
 });
 
+describe("the list of reports", () => {
+  it("never takes the place of somebody else's page", () => {
+    const own = join(folder, "site");
+    mkdirSync(own);
+    writeFileSync(join(own, "index.html"), "<p>mine</p>");
+    const { status, stderr } = mantle("report", "notebooks/tourniquet-and-loosening.ts", "--out", own);
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/index\.html: is a page that this command did not write/);
+    expect(readFileSync(join(own, "index.html"), "utf8")).toBe("<p>mine</p>");
+  });
+});
+
 describe("mantle check", () => {
   it("passes the demo export with its planted warnings", () => {
     const { status, stdout } = mantle("check", "data/demo");

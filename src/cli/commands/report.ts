@@ -14,6 +14,7 @@ export async function report(
 ): Promise<number> {
   const audience = audienceNamed(options.audience);
   const paths = notebooks.length > 0 ? notebooks : everyNotebook();
+  refuseForeignIndex(join(options.out, "index.html"));
   const said = progress();
   for (const path of paths) {
     said.step(path);
@@ -37,6 +38,16 @@ function everyNotebook(): string[] {
     );
   }
   return found.sort().map((name) => join(folder, name));
+}
+
+/** Somebody else's page is never written over. */
+function refuseForeignIndex(path: string): void {
+  if (!existsSync(path) || readFileSync(path, "utf8").includes('<meta name="generator" content="Mantle">'))
+    return;
+  throw new UsageError(
+    "not-ours",
+    `${path}: is a page that this command did not write; name another folder with --out`,
+  );
 }
 
 /** Lists all reports of the folder, those of earlier runs too. */
