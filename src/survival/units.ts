@@ -1,3 +1,4 @@
+import { ArgumentError } from "../base/errors.ts";
 import type { Observations } from "./observations.ts";
 
 /** What varies independently: clusters, else cases where they are cut in rows, else rows. */
@@ -16,6 +17,7 @@ export interface Units {
 export function independentUnits(observations: Observations, clustered: boolean): Units {
   const { cluster, caseId, weight, rows } = observations;
   const values = weight?.values;
+  if (values !== undefined) requireSquares(values);
   const plain = values === undefined ? () => 1 : (row: number) => values[row] ?? 0;
   if (clustered && cluster !== undefined) {
     return { word: cluster.word, codes: cluster.codes, count: cluster.count, factor: plain };
@@ -24,6 +26,17 @@ export function independentUnits(observations: Observations, clustered: boolean)
   const factor = weight?.kind === "copies" ? root : plain;
   if (caseId === undefined) return { word: null, count: rows, factor };
   return { word: null, ...denseCodes(caseId), factor };
+}
+
+// Influence divides by squares of weighted sums, which must neither vanish nor run over.
+const [LEAST_WEIGHT, MOST_WEIGHT] = [1e-100, 1e100];
+
+function requireSquares(weights: Float64Array): void {
+  const row = weights.findIndex((value) => value !== 0 && (value < LEAST_WEIGHT || value > MOST_WEIGHT));
+  if (row < 0) return;
+  throw new ArgumentError(
+    `row ${row + 1}, weight: must be 0 or from ${LEAST_WEIGHT} to ${MOST_WEIGHT}; multiply all sampling weights by one number`,
+  );
 }
 
 /** How many different units the rows of the groups belong to. */
