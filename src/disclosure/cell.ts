@@ -50,8 +50,9 @@ function coarseCell(ledger: Ledger, cell: Cell): ClearedCell | undefined {
   if (cell.kind !== "numbers" || cell.oneEventChanges === undefined) return undefined;
   const entries = cell.restsOn.map((count) => ledger.byKey.get(count.key));
   if (!entries.every((entry) => entry !== undefined && !isSmall(entry, ledger.threshold))) return undefined;
-  const { text, values, step } = coarseNumbers(cell, cell.oneEventChanges, ledger.threshold);
-  return { text, values, hidden: false, coarse: step };
+  const coarse = coarseNumbers(cell, cell.oneEventChanges, ledger.threshold);
+  if (coarse === undefined) return undefined;
+  return { text: coarse.text, values: coarse.values, hidden: false, coarse: coarse.step };
 }
 
 /** A count that no table cell holds. */

@@ -17,9 +17,14 @@ export interface CoarseNumbers {
  * the smallest of 1, 2, 5, 10, 20, … that is at least what `threshold` events change together, so that so many numbers
  * of events fit what is printed. The estimate goes to the nearest step. A limit is moved outward, so far that it would
  * hold for every estimate printed alike: limits rounded on their own would narrow the estimate again. Zero is not passed
- * by a limit that is on one side of it. A heuristic: it keeps the small number from being told, not from being guessed.
+ * by a limit that is on one side of it; an estimate that would be printed as 0 with both limits on one side, such as a
+ * risk smaller than its steps, is undefined: "about 0" would mislead. A heuristic: it keeps the small number from being told, not from being guessed.
  */
-export function coarseNumbers(cell: Numbers, oneEventChanges: number, threshold: number): CoarseNumbers {
+export function coarseNumbers(
+  cell: Numbers,
+  oneEventChanges: number,
+  threshold: number,
+): CoarseNumbers | undefined {
   const step = wholeStep(threshold * oneEventChanges);
   const [estimate = 0] = cell.values;
   const printed = step * Math.round(estimate / step) + 0;
@@ -28,6 +33,8 @@ export function coarseNumbers(cell: Numbers, oneEventChanges: number, threshold:
     const steps = Math.ceil((Math.abs(estimate - value) + step / 2) / step);
     return at === 1 ? lower(value, printed - step * steps) : upper(value, printed + step * steps);
   });
+  const [, low = 0, high = 0] = cell.values;
+  if (printed === 0 && (low >= 0 || high <= 0)) return undefined;
   const text = cell.form.replace(/\{(\d+)\}/g, (place, index) => {
     const value = values[Number(index)];
     return value === undefined ? place : fixed(value, 0);

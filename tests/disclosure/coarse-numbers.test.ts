@@ -35,7 +35,7 @@ describe("coarseNumbers()", () => {
       coarseNumbers(cell, oneEventChanges, threshold);
     // closed form: 9.3 to the nearest step; 3.3 down and 5.6 up, each with half a step more, in whole steps
     expect(printed(0.1, 5)).toEqual({ text: "about 9 (5 to 16)", values: [9, 5, 16], step: 1 });
-    expect(printed(0.2, 5).step).toBe(1);
+    expect(printed(0.2, 5)?.step).toBe(1);
     expect(printed(0.4, 5)).toMatchObject({ values: [10, 4, 18], step: 2 });
     expect(printed(0.4, 10)).toMatchObject({ values: [10, 0, 20], step: 5 });
     expect(printed(1.3, 5)).toMatchObject({ text: "about 10 (0 to 30)", step: 10 });
@@ -48,7 +48,9 @@ describe("coarseNumbers()", () => {
     fc.assert(
       fc.property(anything, width, width, (estimate, below, above) => {
         const cell = { ...risk("a", 20, 0), values: [estimate, estimate - below, estimate + above] };
-        const { values, step } = coarseNumbers(cell, 1.3, 5);
+        const coarse = coarseNumbers(cell, 1.3, 5);
+        if (coarse === undefined) return;
+        const { values, step } = coarse;
         const [middle = 0, low = 0, high = 0] = values;
         expect(low).toBeLessThanOrEqual(estimate - below);
         expect(high).toBeGreaterThanOrEqual(estimate + above);
@@ -60,9 +62,15 @@ describe("coarseNumbers()", () => {
 
   it("leaves a limit on its own side of zero", () => {
     const printed = (values: readonly number[]) => coarseNumbers({ ...risk("a", 20, 0), values }, 0.4, 5);
-    expect(printed([0.4, 0.1, 0.9]).values).toEqual([0, 0, 2]);
-    expect(printed([-0.4, -0.9, -0.1]).values).toEqual([0, -2, 0]);
-    expect(printed([0.4, -0.1, 0.9]).values).toEqual([0, -2, 2]);
+    expect(printed([1.4, 0.1, 2.1])?.values).toEqual([2, 0, 4]);
+    expect(printed([-1.4, -2.1, -0.1])?.values).toEqual([-2, -4, 0]);
+    expect(printed([0.4, -0.1, 0.9])?.values).toEqual([0, -2, 2]);
+  });
+
+  it("never prints a risk as 0", () => {
+    const cell = { ...risk("a", 22, 0), values: [9.3, 6, 14.9] };
+    expect(coarseNumbers(cell, 1.3, 10)).toBeUndefined();
+    expect(coarseNumbers(cell, 1.3, 5)?.values[0]).toBe(10);
   });
 
   it("prints 18 to 22 events of 500 alike", () => {
@@ -71,14 +79,14 @@ describe("coarseNumbers()", () => {
       const share = events / 500;
       const half = 1.96 * Math.sqrt((share * (1 - share)) / 500);
       const values = [share, share - half, share + half].map((limit) => 1000 * limit);
-      return coarseNumbers({ ...risk("a", events, 0), values }, 2, 5).text;
+      return coarseNumbers({ ...risk("a", events, 0), values }, 2, 5)?.text;
     });
     expect(new Set(printed)).toEqual(new Set(["about 40 (10 to 70)"]));
   });
 
   it("leaves several numbers of events possible between two years", () => {
     // 16 events by year 5, 6.4 per 1,000; then one event changes from 0.56 to 1.32 per 1,000
-    const [later = 0] = coarseNumbers(risk("a", 20, 9.3), 1.32, 5).values;
+    const [later = 0] = coarseNumbers(risk("a", 20, 9.3), 1.32, 5)?.values ?? [];
     const fits = [1, 2, 3, 4, 5, 6, 7, 8, 9].filter((events) => {
       const [least, most] = [6.4 + 0.56 * events, 6.4 + 1.32 * events];
       return most >= later - 5 && least < later + 5;
