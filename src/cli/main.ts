@@ -17,7 +17,10 @@ program
   .description("Run notebooks and write their reports.")
   .argument("[notebooks...]", "notebook files (default: every notebook in notebooks/)")
   .option("--audience <who>", "committee, external or analyst: who may read the report", "committee")
-  .option("--export <descriptor>", "a descriptor to use instead of the one the notebook names")
+  .option(
+    "--export <descriptor>",
+    "a descriptor, or its folder, to use instead of the one the notebook names",
+  )
   .option("--out <folder>", "where reports are written", "reports")
   .action(async (notebooks, options) =>
     finish((await import("./commands/report.ts")).report(notebooks, options)),

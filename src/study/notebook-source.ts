@@ -1,5 +1,5 @@
-import { readFileSync } from "node:fs";
-import { basename, dirname, resolve } from "node:path";
+import { readFileSync, statSync } from "node:fs";
+import { basename, dirname, join, resolve } from "node:path";
 import { UsageError } from "../base/errors.ts";
 import type { StudyPlan } from "./plan.ts";
 
@@ -26,9 +26,11 @@ export function notebookSource(path: string): NotebookSource {
   }
 }
 
-/** The descriptor a plan names, seen from the notebook's folder, or the one given in its place. */
+/** The descriptor a plan names, seen from the notebook's folder, or the one given in its place; a folder means its datapackage.json. */
 export function exportPath(plan: StudyPlan, notebook: NotebookSource): string {
-  return notebook.otherExport === undefined
-    ? resolve(notebook.folder, plan.export)
-    : resolve(notebook.otherExport);
+  const path =
+    notebook.otherExport === undefined
+      ? resolve(notebook.folder, plan.export)
+      : resolve(notebook.otherExport);
+  return statSync(path, { throwIfNoEntry: false })?.isDirectory() ? join(path, "datapackage.json") : path;
 }
