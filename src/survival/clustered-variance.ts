@@ -34,9 +34,17 @@ export function clusteredVariance(roles: EventRoles, steps: PathSteps, order: Ro
       );
     }
     if (entering !== undefined) comeAt(motion, entering, step + 1);
-    variance[step] = Math.max(0, motion.sumOfSquares());
+    variance[step] = aboveRounding(motion.sumOfSquares(), steps.path.incidence[step] ?? 0, order.rows);
   }
   return variance;
+}
+
+// Clusters that leave no variation between them leave rounding errors, not 0: a small share of the binomial variance, or,
+// where everyone has had the event, of the digits of the incidence.
+const [ROUNDING, LAST_DIGITS] = [1e-6, 1e-14];
+
+function aboveRounding(variance: number, incidence: number, rows: number): number {
+  return variance * rows > (ROUNDING * (1 - incidence) + LAST_DIGITS) * incidence ? variance : 0;
 }
 
 function roleCode({ competing }: EventRoles, isWanted: boolean, cause: number): number {

@@ -32,6 +32,8 @@ export function incidenceLimits(
   if (incidence === 0) return noneSeen(atRisk, options.level);
   if (incidence >= CERTAIN) return { lower: null, upper: null, limits: "nobody left" };
   if (options.quantile === undefined) return { lower: null, upper: null, limits: "one cluster" };
+  // Never an interval of no width: events were seen, so a spread of 0 is one that cannot be seen.
+  if (standardError === 0) return { lower: null, upper: null, limits: "no spread" };
   const half = options.quantile * standardError;
   const { lower, upper } = onScale(incidence, half, options.scale);
   return { lower, upper, limits: "variance" };

@@ -40,6 +40,15 @@ export interface CurveOptions {
  * // 0.8, 0.6, 0.3, 0.3
  */
 export function kaplanMeier(counts: CountsByTime, options: CurveOptions = {}): SurvivalCurve {
+  return curveWithin(counts, counts, options);
+}
+
+/** As `kaplanMeier`; whether a risk set emptied early is told by `present`, counts with the same ticks. */
+export function curveWithin(
+  counts: CountsByTime,
+  present: CountsByTime,
+  options: CurveOptions,
+): SurvivalCurve {
   const { level = 0.95, scale = "log-minus-log", event = counts.causes, years = [], from } = options;
   requireCurveOptions("kaplanMeier", counts.causes, { level, scale, event, years, from });
   if (counts.weightKind === "sampling") {
@@ -56,7 +65,15 @@ export function kaplanMeier(counts: CountsByTime, options: CurveOptions = {}): S
     groups: counts.groups.map((_, group) => {
       const steps = stepsAfter(riskSteps(counts, group), from);
       const path = productLimit(steps.atRisk, eventsInRole(steps, roles.wanted));
-      return survivalSteps(steps, { roles, path, limits, years, timeUnit: counts.timeUnit });
+      const under = present === counts ? steps : stepsAfter(riskSteps(present, group), from);
+      return survivalSteps(steps, {
+        roles,
+        path,
+        limits,
+        years,
+        timeUnit: counts.timeUnit,
+        present: under.atRisk,
+      });
     }),
   };
 }

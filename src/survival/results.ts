@@ -9,9 +9,10 @@ export type IntervalScale = (typeof INTERVAL_SCALES)[number];
 
 /**
  * Where the limits at a step come from: the variance; the exact binomial limit while nothing has been seen
- * ("0 seen; up to x not excluded"); or none, because nobody is left, or because one cluster shows no spread.
+ * ("0 seen; up to x not excluded"); or none, because nobody is left, or because a single cluster, or clusters that
+ * leave no variation between them, show no spread.
  */
-export type LimitSource = "variance" | "none seen" | "nobody left" | "one cluster";
+export type LimitSource = "variance" | "none seen" | "nobody left" | "one cluster" | "no spread";
 
 /** Value of a curve at a stated year: the step at or before that tick. */
 export interface YearValue {

@@ -1,6 +1,7 @@
 import type { CountsByTime, CountsCell } from "./counts.ts";
-import { type CurveOptions, kaplanMeier } from "./kaplan-meier.ts";
+import { type CurveOptions, curveWithin } from "./kaplan-meier.ts";
 import type { SurvivalCurve } from "./results.ts";
+import { riskSteps } from "./risk-steps.ts";
 
 /**
  * How long cases would have been followed had nobody died or had the event.
@@ -15,17 +16,29 @@ export function reverseFollowUp(
   counts: CountsByTime,
   options: Omit<CurveOptions, "event"> = {},
 ): SurvivalCurve {
-  return kaplanMeier({ ...counts, causes: [END], cells: counts.cells.map(reversed) }, options);
+  // Strata first: between its own ticks a stratum has as many at risk as at its next one, those with an event there too.
+  const together = strataTogether(counts);
+  // Who has the event is under observation on its tick, though no longer at risk of the end of observation.
+  return curveWithin({ ...together, causes: [END], cells: together.cells.map(reversed) }, together, options);
 }
 
 const END = "end of observation";
 
-function reversed(cell: CountsCell): CountsCell {
-  const { weighted, ...rest } = cell;
-  return { ...rest, ...turned(cell), ...(weighted && { weighted: turned(weighted) }) };
+function strataTogether(counts: CountsByTime): CountsByTime {
+  const cells = counts.groups.map((_, group) => {
+    const { cases, time, atRisk, events, censored } = riskSteps(counts, group);
+    const own = counts.cells.filter((cell) => cell.group === group);
+    const ticksAtRisk = own.reduce((sum, cell) => sum + cell.ticksAtRisk, 0);
+    const entered = new Float64Array(time.length);
+    return { group, stratum: 0, cases, time, atRisk, events, censored, entered, ticksAtRisk };
+  });
+  return { ...counts, strata: ["all"], cells };
 }
 
-function turned({ atRisk, events, censored }: Pick<CountsCell, "atRisk" | "events" | "censored">) {
-  const left = atRisk.map((count, step) => events.reduce((rest, cause) => rest - (cause[step] ?? 0), count));
-  return { atRisk: left, events: [censored], censored: new Float64Array(left.length) };
+/** Ends of observation as the event, with those who have the event of the counts taken out before. */
+function reversed(cell: CountsCell): CountsCell {
+  const atRisk = cell.atRisk.map((count, step) =>
+    cell.events.reduce((rest, cause) => rest - (cause[step] ?? 0), count),
+  );
+  return { ...cell, atRisk, events: [cell.censored], censored: new Float64Array(atRisk.length) };
 }

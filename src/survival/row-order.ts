@@ -15,6 +15,7 @@ export interface Passing {
 export interface RowOrder {
   /** Independent units of the group, numbered by the first row that leaves: neighbours in time are neighbours in memory. */
   readonly units: number;
+  readonly rows: number;
   /** After k steps leave the rows of place k. */
   readonly leaving: Passing;
   /** Absent where all are there from the start. */
@@ -51,6 +52,7 @@ export function rowOrder(
   };
   return {
     units: count,
+    rows: leaves.rows.length,
     leaving: passing(leaves, true),
     ...(entry && { entering: passing(sorted(rows, entry, passed, time.length), false) }),
   };

@@ -30,6 +30,8 @@ export function survivalLimits(
   if (survival === 0) return { lower: null, upper: null, limits: "nobody left" };
   if (survival === 1) return noneSeen(atRisk, level);
   if (quantile === undefined) return { lower: null, upper: null, limits: "one cluster" };
+  // Never an interval of no width: events were seen, so a spread of 0 is one that cannot be seen.
+  if (standardError === 0) return { lower: null, upper: null, limits: "no spread" };
   const half = quantile * standardError;
   if (scale === "log-minus-log") return logMinusLog(survival, half);
   return scale === "log" ? onLog(survival, half) : linear(survival, half);

@@ -15,6 +15,8 @@ export interface SurvivalStepOptions {
   readonly limits: SurvivalLimitOptions;
   readonly years: readonly number[];
   readonly timeUnit: TimeUnit;
+  /** Under observation at each step, where that is more than at risk of the event. Default at risk. */
+  readonly present?: Float64Array;
 }
 
 /** One group's curve as a result: limits, stop rule and year values round an estimate and its standard errors. */
@@ -22,7 +24,7 @@ export function survivalSteps(steps: RiskSteps, options: SurvivalStepOptions): S
   const { path, roles, limits, timeUnit } = options;
   const { time, shown } = steps;
   const eventsAt = eventsInRole({ events: shown.events, time }, roles.wanted);
-  const emptied = emptiedAt(time, steps.atRisk, path.survival);
+  const emptied = emptiedAt(time, options.present ?? steps.atRisk, path.survival);
   const stop = stopUnlessEmptied(drawnTo(time, shown.atRisk), emptied);
   const curve = {
     group: steps.group,

@@ -173,6 +173,20 @@ describe("the variance over clusters", () => {
     expect(single?.upper[step]).toBeNull();
   });
 
+  it("gives no limits, rather than limits of no width, where clusters are all alike", () => {
+    // Two clusters of the same make-up: each one's influence adds up to 0.
+    const columns = {
+      exit: [1, 2, 3, 1, 2, 3],
+      event: [1, 0, 1, 1, 0, 1],
+      cluster: { codes: [0, 0, 0, 1, 1, 1], word: "surgeon" },
+    };
+    const [incidence] = clusteredIncidence(columns).curves;
+    expect(incidence?.limits).toEqual(["no spread", "no spread", "nobody left"]);
+    expect(incidence?.upper).toEqual([null, null, null]);
+    const [survival] = clusteredSurvival(columns).groups;
+    expect(survival?.limits).toEqual(["no spread", "no spread", "nobody left"]);
+  });
+
   it("says what it is clustered on", () => {
     const rows = rowsOf(27, { rows: 50, groups: 1, strata: 1, causes: 1, entries: false });
     expect(clusteredIncidence(rows).settings.clusteredBy).toBe("surgeon");

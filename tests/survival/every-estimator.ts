@@ -118,8 +118,9 @@ function bounds(columns: ObservationColumns, risk: "net" | "crude"): unknown {
     !Array.from(columns.caseId ?? []).some(
       (id, other) => id === columns.caseId?.[row] && (columns.exit[other] ?? 0) > (columns.exit[row] ?? 0),
     );
+  // By what a row holds, not by its place: the order of rows must not matter.
   const lost = Array.from(columns.event, (code, row) =>
-    code === 0 && row % 2 === 0 && lastOfCase(row) ? 1 : 0,
+    code === 0 && (columns.exit[row] ?? 0) % 2 === 0 && lastOfCase(row) ? 1 : 0,
   );
   const possible = Array.from(columns.exit, (tick) => tick + 3);
   return lossBounds(columns, { lost, possible }, { risk, cause: first(columns), years: YEARS });

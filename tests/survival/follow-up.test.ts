@@ -46,6 +46,20 @@ describe("reverseFollowUp()", () => {
     expect(quarterTick({ exit: [3, 8, 1], event: [1, 1, 1] }, 0.5)).toBeUndefined();
   });
 
+  it("puts strata together before it turns events round (closed form)", () => {
+    // On tick 1 four of five end observation: 1/5. The fifth, with an event on tick 2, is still under observation there.
+    const rows = { exit: [2, 1, 1, 1, 1], event: [1, 0, 0, 0, 0] };
+    const stratum = { codes: [1, 0, 0, 0, 0], labels: ["x", "y"] };
+    for (const columns of [rows, { ...rows, stratum }]) {
+      const steps = reverseFollowUp(countsByTime(columns)).groups[0];
+      expect(steps?.survival[0]).toBeCloseTo(1 / 5, 14);
+      expect(steps?.emptiedAt).toBeNull();
+    }
+    const many = rowsOf(33, { rows: 200, groups: 2, strata: 4, causes: 2, entries: true });
+    const { stratum: _, ...unstratified } = many;
+    expect(reverseFollowUp(countsByTime(many))).toEqual(reverseFollowUp(countsByTime(unstratified)));
+  });
+
   it("takes copies as rows repeated", () => {
     const rows = rowsOf(95, { rows: 50, groups: 1, strata: 1, causes: 2, entries: false });
     const weight = { kind: "copies" as const, values: rows.exit.map(() => 3) };
