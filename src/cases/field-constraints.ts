@@ -1,5 +1,6 @@
-import { type Column, isPresent } from "../base/column.ts";
+import { type Column, isPresent, missingReason } from "../base/column.ts";
 import type { FindingLog } from "../base/finding-log.ts";
+import { UNREADABLE_REASON } from "./cell-status.ts";
 import type { ExportField } from "./descriptor.ts";
 import { limitValue } from "./field-rules.ts";
 import { forEachRepeat, rowCodes } from "./row-codes.ts";
@@ -24,7 +25,9 @@ export function checkConstraints(
   // Who a case is cannot be missing, whatever the dictionary asks for.
   if (required || field.role === "caseId") {
     for (let row = 0; row < column.missing.length; row += 1) {
-      if (!isPresent(column, row)) add("value-required", row);
+      // A cell that cannot be read was reported as that; it is filled, though with nothing of use.
+      if (!isPresent(column, row) && missingReason(column, row) !== UNREADABLE_REASON)
+        add("value-required", row);
     }
   }
   // Repeated cases are told apart by their other fields among the rules.

@@ -35,7 +35,9 @@ function noteOf(
     case undefined: {
       if (!cut || curve === undefined) return [];
       const years = fixed(yearsOfTicks(curve.drawnTo, timeUnit), 1);
-      return [`${label}: the line stops at ${years} years; too few ${eventWord} follow to be shown.`];
+      return [
+        `${label}: the line stops at ${years} years; to show the ${eventWord} after that would give a small count away.`,
+      ];
     }
   }
 }

@@ -17,8 +17,8 @@ export function endNote(exhibit: Cleared<ClearedCurves>): string {
   const ends = [...new Set(curves.map((curve) => drawnToYears(curve, exhibit)))];
   const stop =
     ends.length === 1
-      ? `Drawn to ${ends[0]} years: beyond, too few ${exhibit.unitWord} or ${exhibit.eventWord} remain to show more.`
-      : `Each line stops where too few ${exhibit.unitWord} or ${exhibit.eventWord} remain to show more: ${curves
+      ? `Drawn to ${ends[0]} years: beyond, too few ${exhibit.unitWord} remain, or small counts would show.`
+      : `Each line stops where too few ${exhibit.unitWord} remain or small counts would show: ${curves
           .map((curve) => `${curve.label} at ${drawnToYears(curve, exhibit)} years`)
           .join(", ")}.`;
   const drawn = new Set(curves.map(({ label }) => label));

@@ -1,12 +1,23 @@
 import { type Answer, computed, type NotComputed, notComputed } from "../base/answer.ts";
 import { clusteredLogRank } from "../survival/clustered-log-rank.ts";
 import type { CountsByTime } from "../survival/counts.ts";
-import { exactRateComparison } from "../survival/exact-rate-comparison.ts";
+import {
+  exactRateComparison,
+  type ObservedRate,
+  type RateComparison,
+} from "../survival/exact-rate-comparison.ts";
 import { groupsExpectingTooFew } from "../survival/groups-expecting-too-few.ts";
 import { logRankTest } from "../survival/log-rank-test.ts";
-import type { LogRankTest, YearDifference } from "../survival/results.ts";
+import type { LogRankTest, RevisionRate, YearDifference } from "../survival/results.ts";
 import { yearDifference } from "../survival/year-difference.ts";
-import type { GroupFollowUp, GroupSize, PairDifferences, RateRatio, StudyEstimates } from "./estimates.ts";
+import type {
+  GroupFollowUp,
+  GroupSize,
+  PairDifferences,
+  PeriodRatios,
+  RateRatio,
+  StudyEstimates,
+} from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
 import type { StudyObservations } from "./observations.ts";
 
@@ -57,11 +68,30 @@ export function rateRatios(
       events: sizes[group]?.events.units ?? 0,
       unitYears: followUp[group]?.unitYears ?? 0,
     }));
-    if (first === undefined || second === undefined || !(first.unitYears > 0) || !(second.unitYears > 0)) {
-      return { groups, comparison: notComputed("no-time", "a group has no time under observation") };
-    }
-    return { groups, comparison: computed(exactRateComparison(first, second, { level: facts.level })) };
+    return { groups, comparison: first && second ? comparedRates(first, second, facts) : noTime };
   });
+}
+
+/** The same within each declared period. */
+export function periodRatios(rates: RevisionRate, facts: StudyFacts): PeriodRatios[] {
+  const periodsOf = (group: number) => rates.periods.filter((period) => period.group === facts.groups[group]);
+  return pairs(facts).map((groups) => {
+    const [first, second] = [periodsOf(groups[0]), periodsOf(groups[1])];
+    return {
+      groups,
+      byPeriod: first.map((one, at) => {
+        const other = second[at];
+        return other === undefined ? noTime : comparedRates(one, other, facts);
+      }),
+    };
+  });
+}
+
+const noTime = notComputed("no-time", "a group has no time under observation");
+
+function comparedRates(first: ObservedRate, second: ObservedRate, facts: StudyFacts): Answer<RateComparison> {
+  if (!(first.unitYears > 0) || !(second.unitYears > 0)) return noTime;
+  return computed(exactRateComparison(first, second, { level: facts.level }));
 }
 
 function pairs(facts: StudyFacts): (readonly [number, number])[] {

@@ -11,7 +11,7 @@ import { revisionRate } from "../survival/revision-rate.ts";
 import type { Exposure, ExposureGroups } from "../technique/exposure.ts";
 import { allRows, countUnits, personCodes } from "../technique/row-codes.ts";
 import { stepRecording } from "../technique/step-recording.ts";
-import { logRankTests, pairDifferences, rateRatios } from "./compare-groups.ts";
+import { logRankTests, pairDifferences, periodRatios, rateRatios } from "./compare-groups.ts";
 import { covariates } from "./covariates.ts";
 import type { Feasibility, GroupSize, RecordedStates, StudyEstimates } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
@@ -43,6 +43,7 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
   const periods = mergePeriods(compared.observations, plan.periods);
   const sizes = groupSizes(compared, persons, plan.years, periods);
   const followed = followUpOfGroups(data, persons);
+  const rates = revisionRate(counts, { event, periods, level });
   return {
     exportSize: countUnits(allRows(cases.rows), persons),
     attrition: cohort.attrition,
@@ -59,7 +60,8 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
     pairs: pairDifferences(compared, sizes, facts),
     logRank: logRankTests(compared, counts, facts),
     rateRatios: rateRatios(sizes, followed, facts),
-    rates: revisionRate(counts, { event, periods, level }),
+    periodRatios: periodRatios(rates, facts),
+    rates,
     notComparedRates:
       notCompared === undefined
         ? undefined

@@ -61,6 +61,12 @@ export interface RateRatio {
   readonly comparison: Answer<RateComparison>;
 }
 
+/** Rates of two groups in each period. */
+export interface PeriodRatios {
+  readonly groups: readonly [number, number];
+  readonly byPeriod: readonly Answer<RateComparison>[];
+}
+
 /** Every number of a study, at full precision and before disclosure control. */
 export interface StudyEstimates {
   readonly exportSize: Size;
@@ -76,6 +82,7 @@ export interface StudyEstimates {
   readonly pairs: readonly PairDifferences[];
   readonly logRank: { readonly clustered: Answer<LogRankTest>; readonly plain: Answer<LogRankTest> };
   readonly rateRatios: readonly RateRatio[];
+  readonly periodRatios: readonly PeriodRatios[];
   readonly rates: RevisionRate;
   readonly notComparedRates: RevisionRate | undefined;
   readonly feasibility: Answer<Feasibility>;

@@ -173,9 +173,9 @@ describe("mantle pool", () => {
     const out = outFolder();
     expect(await pool(EXAMPLE, options(out))).toBe(0);
     expect(said).toHaveBeenCalledWith(join(out, "index.html"));
-    writeFileSync(join(out, "left-over.txt"), "old");
+    writeFileSync(join(out, "tables", "left-over.csv"), "old");
     expect(await pool(EXAMPLE.slice(0, 2), { ...options(out), periods: "none" })).toBe(0);
-    expect(existsSync(join(out, "left-over.txt"))).toBe(false);
+    expect(existsSync(join(out, "tables", "left-over.csv"))).toBe(false);
     expect(JSON.parse(readFileSync(join(out, "results.json"), "utf8"))).toMatchObject({
       id: "pooled",
       audience: "committee",

@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync, statSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import { UsageError } from "../../base/errors.ts";
 import { compareReports, type ReportFolder } from "../../study/compare-reports.ts";
@@ -24,6 +24,12 @@ function readFolder(folder: string): ReportFolder {
     throw new UsageError(
       "no-report",
       `${folder}: no such folder; give a report folder such as reports/my-question`,
+    );
+  }
+  if (!existsSync(join(folder, "results.json"))) {
+    throw new UsageError(
+      "no-report",
+      `${folder}: holds no report; give a folder with a results.json, such as reports/my-question`,
     );
   }
   const files = readdirSync(folder, { recursive: true, encoding: "utf8" })

@@ -32,9 +32,9 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
       id: "answer",
       title: "The answer",
       blocks: [
+        { kind: "prose", text: certaintyProse(view, facts) },
         ...answers(view, facts, years),
         { kind: "list", items: years.map((year, at) => groupRisks(view, facts, year, at === 0)) },
-        { kind: "prose", text: certaintyProse(view, facts) },
         ...fewClustersCaution(facts),
         ...exhibitBlock(view.curves(briefRisk(facts) === "crude" ? "crude-risk" : "net-risk"), figures),
         ...exhibitBlock(view.table("rates"), figures),
@@ -126,7 +126,7 @@ function certaintyProse(view: ClearedView, facts: StudyFacts): Prose {
     return pairs.length === 1 ? says : `“${groups[0]}” and “${groups[1]}”: ${says}`;
   });
   return [
-    { strong: sentences.join(" ") },
+    { strong: `At ${yearWords(year)}: ${sentences.join(" ")}` },
     ` The smallest difference that matters was set beforehand at ${per1000} per 1,000 at ${yearWords(year)} (${why}). This speaks of chance only. The groups were not assigned by chance, and the numbers are not adjusted for who ${whoTheyWere(facts)} were.`,
   ];
 }

@@ -59,7 +59,7 @@ function riskExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit
     ),
     notes: [
       `In brackets: ${levelWords(facts.level)} interval. Differences: ${clusterWords(facts)}.`,
-      "“About”: printed in whole steps, because a small count stands next to it.",
+      "“About”: in whole steps, the limits moved outward, because a small count stands next to it.",
       "Crude: out of all, knowing that some die or have another reason first. Net: if nobody died or had another reason first.",
     ],
     settings: { level: facts.level, clusteredBy: facts.clusters.by },

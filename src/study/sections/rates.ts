@@ -1,7 +1,9 @@
+import type { Answer } from "../../base/answer.ts";
 import { capital } from "../../base/words.ts";
 import type { Relation, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
+import type { RateComparison } from "../../survival/exact-rate-comparison.ts";
 import type { RatePeriod } from "../../survival/results.ts";
-import { countCell, keys, limitsCell, noCell, sized } from "../cells.ts";
+import { countCell, keys, limitsCell, noCell, sized, textCell } from "../cells.ts";
 import type { GroupSize, StudyEstimates } from "../estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { ClearedView } from "../view.ts";
@@ -27,9 +29,12 @@ export function ratesExhibit(estimates: StudyEstimates, facts: StudyFacts): Tabl
       ...rates
         .filter((period) => period.fromYear === fromYear)
         .map((period) => rateRow(period, at, sizes, facts)),
+      ...estimates.periodRatios.map((ratios) =>
+        ratioRow(ratios.groups, ratios.byPeriod[at], at, sizes, facts),
+      ),
     ]),
     notes: [
-      `Exact Poisson intervals; they take every ${facts.words.unit.one} as independent.`,
+      `Exact intervals, of the ratios too; they take every ${facts.words.unit.one} as independent.`,
       ...(estimates.notCompared.length > 0
         ? ["What is not compared keeps a rate of its own here, so that it is not forgotten."]
         : []),
@@ -57,6 +62,38 @@ function rateRow(period: RatePeriod, at: number, sizes: readonly GroupSize[], fa
       rate.computed ? limitsCell([rate.per100, rate.lower, rate.upper], 3, [events, group]) : noCell(rate),
     ],
   };
+}
+
+/** One period's rate of the first group over the other's; how the period ratios differ is the question of this table. */
+function ratioRow(
+  groups: readonly [number, number],
+  comparison: Answer<RateComparison> | undefined,
+  at: number,
+  sizes: readonly GroupSize[],
+  facts: StudyFacts,
+): TableRow {
+  const label = `ratio, ${groups.map((group) => facts.groups[group]).join(" over ")}`;
+  const blanks = [textCell(""), textCell("")];
+  if (comparison === undefined || !comparison.computed) {
+    return {
+      label,
+      indent: 1,
+      cells: [...blanks, comparison === undefined ? textCell("") : noCell(comparison)],
+    };
+  }
+  const restsOn = groups.flatMap((group) => {
+    const size = sizes[group];
+    const events = size?.eventsByPeriod[at];
+    if (size === undefined || events === undefined) return [];
+    return [
+      sized(keys.eventsInPeriod(facts.cause, size.label, at), events),
+      sized(keys.group(size.label), size),
+    ];
+  });
+  const { ratio, lower, upper } = comparison;
+  if (!ratio.computed) return { label, indent: 1, cells: [...blanks, noCell(ratio)] };
+  if (!upper.computed) return { label, indent: 1, cells: [...blanks, noCell(upper)] };
+  return { label, indent: 1, cells: [...blanks, limitsCell([ratio.value, lower, upper.value], 2, restsOn)] };
 }
 
 /** All events are the sum of the periods; so are the events up to the end of a period. */
