@@ -12,6 +12,7 @@ import { crudeRoles, eventIndexes, groupIndex, netRoles } from "./event-roles.ts
 import { referenceFor, SMALL_SAMPLE, type SmallSample } from "./few-clusters.ts";
 import type { ObservationColumns } from "./observations.ts";
 import type { YearDifference } from "./results.ts";
+import { emptiedAt, stopUnlessEmptied } from "./risk-set-emptied.ts";
 import { riskSteps, stepsUpTo } from "./risk-steps.ts";
 import { yearRefusal } from "./year-refusal.ts";
 
@@ -133,7 +134,10 @@ function refusalOf(side: Side, year: number, tick: number, counts: CountsByTime)
   const { time, shown, group } = side.steps;
   const stop = {
     followedTo: time.at(-1) ?? 0,
-    drawnTo: drawnTo(time, shown.atRisk),
+    drawnTo: stopUnlessEmptied(
+      drawnTo(time, shown.atRisk),
+      emptiedAt(time, side.steps.atRisk, side.path.path.eventFree),
+    ),
     timeUnit: counts.timeUnit,
   };
   const refusal = yearRefusal(year, stop);

@@ -27,7 +27,7 @@ describe("differenceSentence()", () => {
 
   it("gives no estimate, only the ends, where numbers come in whole steps", () => {
     expect(sentence([0, -10, 10], { coarse: 10 })).toMatch(
-      /from 10 fewer to 10 more per 1,000 knees .*in whole steps/,
+      /from 10 fewer to 10 more per 1,000 knees .*widened to whole steps/,
     );
     expect(sentence([0, -10, 10], { coarse: 10 })).not.toMatch(/hardly|no difference/);
   });

@@ -219,3 +219,24 @@ describe("yearDifference() says why there is no answer", () => {
     expect(() => code(rows, { level: 95 })).toThrow("write 0.95");
   });
 });
+
+describe("yearDifference() where a risk set emptied early", () => {
+  it("gives none, as the curves give no value there", () => {
+    // One early case is alone under observation and has the event; everybody else comes later.
+    const late = Array.from({ length: 200 }, (_, row) => row);
+    const end = (row: number) => ({ exit: 2000 + row, event: row % 9 === 0 ? 1 : 0 });
+    const first = [{ entry: 0, exit: 30, event: 1 }, ...late.map((row) => ({ entry: 400, ...end(row) }))];
+    const second = late.map((row) => ({ entry: 0, ...end(row) }));
+    const rows = [...first, ...second];
+    const columns = {
+      entry: rows.map(({ entry }) => entry),
+      exit: rows.map(({ exit }) => exit),
+      event: rows.map(({ event }) => event),
+      group: { codes: rows.map((_, at) => (at < first.length ? 0 : 1)), labels: ["early", "late"] },
+    };
+    for (const measure of ["incidence", "survival"] as const) {
+      const [answer] = yearDifference(columns, { measure, cause: "event", years: [5.7] });
+      expect(answer).toMatchObject({ computed: false, code: "risk-set-emptied" });
+    }
+  });
+});
