@@ -64,6 +64,12 @@ program
 process.on("uncaughtException", (error) => process.exit(fail(error)));
 
 try {
+  // A reader that closes the pipe early ("| head") has seen enough: no fault, nothing to report.
+  process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+    if (error.code === "EPIPE") process.exit(EXIT.ok);
+    throw error;
+  });
+
   await program.parseAsync();
 } catch (error) {
   process.exitCode = fail(error);
