@@ -24,12 +24,14 @@ describe("the package as it is installed", () => {
   });
 
   it("makes the declarations that its types entry names before it is packed", () => {
-    expect(scripts.prepack).toBe("tsc -p tsconfig.declarations.json");
-    const { config } = ts.readConfigFile(join(ROOT, "tsconfig.declarations.json"), ts.sys.readFile);
+    expect(scripts.prepack).toBe("tsc -p src/tsconfig.declarations.json");
+    const { config } = ts.readConfigFile(join(ROOT, "src/tsconfig.declarations.json"), ts.sys.readFile);
     const { rootDir, outDir, emitDeclarationOnly } = config.compilerOptions;
     expect(emitDeclarationOnly).toBe(true);
-    const source = exports["."].default.replace(`./${rootDir}/`, `./${outDir}/`);
+    // Both folders are named from src/, where the settings file stands.
+    const [from = "", to = ""] = [rootDir, outDir].map((folder: string) => join("src", folder, "."));
+    const source = exports["."].default.replace(`./${from}/`, `./${to}/`);
     expect(exports["."].types).toBe(source.replace(/\.ts$/, ".d.ts"));
-    expect(files).toContain(outDir);
+    expect(files).toContain(to);
   });
 });
