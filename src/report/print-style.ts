@@ -24,18 +24,18 @@ export const PRINT_STYLE = `
   main > section { margin-top: 6mm; padding-top: 5mm; }
   main > section.brief { margin-top: 0; padding-top: 3.5mm; }
   main > section.brief + section { break-before: page; margin-top: 0; border-top: 0; padding-top: 0; }
-  .answer { font-size: 12pt; line-height: 1.34; margin-bottom: 2mm; }
+  .answer { font-size: 11pt; line-height: 1.32; margin-bottom: 1.5mm; }
   ul { margin-bottom: 2.5mm; }
   li { margin-bottom: 0.6mm; }
   .exhibit { margin: 5mm 0; }
   figure, tr, .caution, .choices, .facts > div, .notes { break-inside: avoid; }
   .picture svg { min-width: 0; max-width: none; width: 100%; max-height: 205mm; }
   /* The brief has two pages: its curve stands beside its words, long lists run in two columns, rows are close. */
-  .brief figure.of-curves { display: grid; grid-template: auto 1fr / 118mm minmax(0, 1fr); column-gap: 4mm; margin: 0; }
+  .brief figure.of-curves { display: grid; grid-template: auto 1fr / 114mm minmax(0, 1fr); column-gap: 4mm; margin: 0; }
   .brief .of-curves figcaption { margin: 0; font-size: 8.5pt; line-height: 1.35; }
   .brief .question { margin-top: 1mm; font-size: 7.5pt; }
   .brief .notes { font-size: 7pt; line-height: 1.35; }
-  .brief .exhibit { margin: 2.5mm 0; }
+  .brief .exhibit { margin: 2mm 0; }
   .brief .of-curves .picture { grid-area: 1 / 1 / 3 / 2; }
   .brief .of-curves .notes { grid-column: 2; }
   .brief ul:has(> li:nth-child(6)) { columns: 2; column-gap: 7mm; font-size: 9pt; line-height: 1.4; }

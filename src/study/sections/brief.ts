@@ -108,7 +108,7 @@ function groupRisks(view: ClearedView, facts: StudyFacts, year: number, first: b
   const alone =
     facts.clusters.by === "none" || !first
       ? ""
-      : ` A group's own interval takes every ${facts.words.unit.one} as independent.`;
+      : ` (Own intervals: every ${facts.words.unit.one} taken as independent.)`;
   const parts = facts.groups.map((group, at) => {
     const cell = view.cell("risk-at-years", riskRowLabel(risk, year), `group-${at}`);
     return `${group} ${cell === undefined || cell.values.length === 0 ? `not given (${whyMissing(cell)})` : cell.text}`;

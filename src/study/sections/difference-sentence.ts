@@ -20,7 +20,7 @@ export function differenceSentence(
     return [
       when,
       { strong: `from ${direction(low, 0)} to ${direction(high, 0)} per 1,000 ${facts.words.unit.many}` },
-      ` with “${first}” than with “${second}” (a range that holds the ${limits}${allowingFor(facts)}; widened to whole steps, because a small count stands next to it).`,
+      ` with “${first}” than with “${second}” (a range that holds the ${limits}${allowingFor(facts)}; widened to whole steps to keep a small count hidden).`,
     ];
   }
   return [
