@@ -173,6 +173,7 @@ describe("a report", () => {
     expect(page).toMatch(/“C1” and “C2”: [^“]*“C1” and “C3”: /);
     expect(page).not.toMatch(/however large/);
     expect(page).toMatch(/this study has more/);
+    expect(page).toMatch(/Largest of them/);
   });
 
   it("counts a step that does not apply, or was written down too late, in no share", async () => {

@@ -1,5 +1,6 @@
 import type { Answer } from "../../base/answer.ts";
 import { dateOfDay } from "../../base/day-number.ts";
+import { capital } from "../../base/words.ts";
 import type { Cell, Count, Relation, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import { keyPart } from "../../disclosure/key-part.ts";
 import type { CovariateRow, CovariateTable } from "../../summaries/covariate-table.ts";
@@ -42,8 +43,14 @@ function covariateExhibit(estimates: StudyEstimates, facts: StudyFacts): TableEx
             : `Standardised difference: ${facts.groups[first]} and ${facts.groups[second]}`,
         align: "end" as const,
       })),
+      ...(pairs.length > 1
+        ? [{ id: "largest", label: "Largest of them, without its sign", align: "end" as const }]
+        : []),
     ],
-    rows: table.covariates.flatMap((row) => covariateRows(row, table, pairs.length)),
+    rows: [
+      sizeRow(table, pairs.length, facts),
+      ...table.covariates.flatMap((row) => covariateRows(row, table, pairs.length)),
+    ],
     notes: [
       "Numbers: mean (standard deviation) and median (quarter to quarter). Codes: number and share of those with a value.",
       "Missing and not recorded stand apart, are in no share, and take no part in the difference.",
@@ -53,13 +60,25 @@ function covariateExhibit(estimates: StudyEstimates, facts: StudyFacts): TableEx
   };
 }
 
+/** How many stand in each group: the whole of every share beneath. */
+function sizeRow(table: CovariateTable, pairs: number, facts: StudyFacts): TableRow {
+  const sizes = table.groups.map((_group, at): Cell => ({ kind: "count", count: groupCount(table, at) }));
+  return { label: capital(facts.words.unit.many), cells: [...sizes, ...blankCells(pairs)] };
+}
+
+/** One for each pair of groups, and one for the largest where there are several. */
+function blankCells(pairs: number): Cell[] {
+  return Array.from({ length: pairs > 1 ? pairs + 1 : pairs }, () => textCell(""));
+}
+
 function covariateRows(row: CovariateRow, table: CovariateTable, pairs: number): TableRow[] {
-  const blanks = Array.from({ length: pairs }, () => textCell(""));
+  const blanks = blankCells(pairs);
   const title: TableRow = {
     label: row.label,
     cells: [
       ...table.groups.map(() => textCell("")),
       ...row.differences.map(({ difference }) => differenceCell(difference, row, table)),
+      ...(pairs > 1 ? [differenceCell(row.largest, row, table)] : []),
     ],
   };
   const body = row.kind === "code" ? categoryRows(row, table) : summaryRows(row, table);
