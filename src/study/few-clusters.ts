@@ -1,15 +1,8 @@
 import type { Block } from "../report/block.ts";
 import type { StudyFacts } from "./facts.ts";
 
-/** Below this many clusters t takes the place of the normal. */
-const FEW = 30;
-
 /** Below this many in one group a clustered interval is too narrow even so (tests/simulation/clustered-level.json). */
 const TOO_FEW_IN_A_GROUP = 10;
-
-export function hasFewClusters({ clusters }: StudyFacts): boolean {
-  return clusters.by !== "none" && clusters.clusters < FEW;
-}
 
 /** A caution where one group rests on a handful of clusters; none where it does not. */
 export function fewClustersCaution({ clusters }: StudyFacts): Block[] {
