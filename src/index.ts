@@ -66,6 +66,15 @@ export { observedAgainstExpected } from "./survival/observed-against-expected.ts
 export { reverseFollowUp } from "./survival/reverse-follow-up.ts";
 export { revisionRate } from "./survival/revision-rate.ts";
 
+// Model terms
+export { modelMatrix } from "./regression/model-terms.ts";
+export { categoryTerm } from "./regression/term-category.ts";
+export { curveTerm } from "./regression/term-curve.ts";
+export { curveBasis } from "./regression/term-curve-basis.ts";
+export { interactionTerm } from "./regression/term-interaction.ts";
+export { numberTerm } from "./regression/term-number.ts";
+export { periodTerm } from "./regression/term-period.ts";
+
 // Summaries
 export { covariateTable } from "./summaries/covariate-table.ts";
 export { proportionInterval } from "./summaries/proportion-interval.ts";

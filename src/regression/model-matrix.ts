@@ -15,6 +15,8 @@ export interface ModelTerm {
   readonly columns: number;
   /** The level that every other level is compared with; categories only. */
   readonly reference?: string;
+  /** Where a curve may bend, in the caller's units; curves only. */
+  readonly knots?: readonly number[];
 }
 
 /** Rows a model cannot use, counted by the first reason that applies. */
