@@ -84,7 +84,14 @@ export { standardisedDifference } from "./summaries/standardised-difference.ts";
 export { adjustForMultiplicity } from "./planning/adjust-for-multiplicity.ts";
 export { designEffect } from "./planning/design-effect.ts";
 export { detectableHazardRatio } from "./planning/detectable-hazard-ratio.ts";
+export { eventsForMeasure } from "./planning/events-for-measure.ts";
 export { eventsRequired } from "./planning/events-required.ts";
+export { powerOfEvents } from "./planning/power-of-events.ts";
+export { simulatedPower } from "./planning/simulated-power.ts";
+export { unitsForMeans } from "./planning/units-for-means.ts";
+export { unitsForProportion, unitsForProportions } from "./planning/units-for-proportions.ts";
+export { unitsRequired } from "./planning/units-required.ts";
+export { yearsRequired } from "./planning/years-required.ts";
 
 // Invented data with known truth
 export { DEMO_SEED, PLANTED_TRUTH, syntheticExport, syntheticTruth } from "./synthetic/index.ts";

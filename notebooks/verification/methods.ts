@@ -6,8 +6,10 @@ import { differenceChecks, grayChecks, incidenceChecks } from "./methods/inciden
 import { kaplanMeierChecks } from "./methods/kaplan-meier.ts";
 import { logRankChecks } from "./methods/log-rank.ts";
 import { multiplicityChecks, planningChecks } from "./methods/planning.ts";
+import { powerChecks } from "./methods/power.ts";
 import { rateChecks } from "./methods/rates.ts";
 import { restrictedMeanChecks } from "./methods/restricted-mean.ts";
+import { sampleSizeChecks } from "./methods/sample-size.ts";
 import { specialFunctionChecks } from "./methods/special-functions.ts";
 
 /** Every method with its checks, computed now, in the order of the report. */
@@ -25,6 +27,8 @@ export function verifiedMethods(): readonly Method[] {
     rateChecks(),
     covariateChecks(),
     planningChecks(),
+    sampleSizeChecks(),
+    powerChecks(),
     multiplicityChecks(),
   ];
 }

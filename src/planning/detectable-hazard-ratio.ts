@@ -18,7 +18,8 @@ export type DetectableHazardRatio = Answer<{
 /**
  * The smallest hazard ratio that a given number of events could show.
  *
- * Schoenfeld's formula read backwards: exp(distance / √(events · p(1 − p))), the same for a ratio and its reciprocal.
+ * Schoenfeld's formula read backwards: exp(distance · √(f / (events · p(1 − p)))) with the variance factor f of
+ * clustering, the same for a ratio and its reciprocal.
  * It uses the events of both groups together and the sizes of the groups, never what was seen in each. No answer
  * without events, with an empty group, or where the ratio is beyond any number. Source: Schoenfeld 1981.
  *
@@ -28,15 +29,15 @@ export type DetectableHazardRatio = Answer<{
 export function detectableHazardRatio(input: DetectableRatioInput): DetectableHazardRatio {
   const { events, exposedShare } = input;
   requireCount("detectableHazardRatio", "events", events);
-  const { power, level, sided, distance } = powerDistance("detectableHazardRatio", input);
+  const { power, level, sided, varianceFactor, distance } = powerDistance("detectableHazardRatio", input);
   if (exposedShare === 0 || exposedShare === 1) return notComputed("one-group", "one of the groups is empty");
   if (events === 0) return notComputed("no-events", "no events, so no ratio could have been seen");
-  const ratio = Math.exp(distance / Math.sqrt(events * exposedShare * (1 - exposedShare)));
+  const ratio = Math.exp(distance * Math.sqrt(varianceFactor / (events * exposedShare * (1 - exposedShare))));
   if (!Number.isFinite(ratio))
     return notComputed("out-of-range", "no ratio, however large, could have been seen");
   return computed({
     ratio,
     reciprocal: 1 / ratio,
-    settings: { events, exposedShare, power, level, sided },
+    settings: { events, exposedShare, power, level, sided, varianceFactor },
   });
 }

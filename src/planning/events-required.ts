@@ -1,26 +1,18 @@
 import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { ArgumentError } from "../base/errors.ts";
 import { requireInnerProbability, requirePositive, requireProbability } from "../numeric/argument-checks.ts";
-import { normalUpperQuantile } from "../numeric/normal.ts";
-
-/** Whether a difference in either direction counts, or one only. */
-export const SIDES = ["two-sided", "one-sided"] as const;
-export type Sides = (typeof SIDES)[number];
+import { type DetectionSettings, detection } from "./detection.ts";
 
 /** Schoenfeld 1981 measures the distance on the log scale of the ratio, Freedman 1982 on the scale of the ratio. */
 export const EVENT_METHODS = ["schoenfeld", "freedman"] as const;
 export type EventMethod = (typeof EVENT_METHODS)[number];
 
 /** What a comparison of two groups is to be able to see. */
-export interface PowerSettings {
+export interface PowerSettings extends DetectionSettings {
   /** Share of the units that are in the exposed group. */
   readonly exposedShare: number;
-  /** Chance of seeing the difference if it is there. Default 0.8. */
-  readonly power?: number;
-  /** Chance of a false alarm if it is not. Default 0.05. */
-  readonly level?: number;
-  /** Default "two-sided". */
-  readonly sided?: Sides;
+  /** Factor by which clustering widens the variance, as `designEffect` gives it. Default 1, independent units. */
+  readonly varianceFactor?: number;
 }
 
 export interface EventsRequiredInput extends PowerSettings {
@@ -40,27 +32,29 @@ export type EventsRequired = Answer<{
 /**
  * How many events a comparison of two groups needs to see a given hazard ratio.
  *
- * Events of both groups together; units without the event add nothing. Proportional hazards, independent units and no
- * adjustment are assumed. No answer for a ratio of 1, which no number of events can tell from itself, and none where
- * one of the groups is empty. Sources: Schoenfeld 1981; Freedman 1982.
+ * Events of both groups together; units without the event add nothing. Proportional hazards and no adjustment are
+ * assumed, and independent units unless a variance factor is given, which multiplies the events. No answer for a ratio
+ * of 1, which no number of events can tell from itself, and none where one of the groups is empty. Sources: Schoenfeld
+ * 1981; Freedman 1982.
  *
  * @example
  * eventsRequired({ hazardRatio: 2, exposedShare: 0.5 }); // 66 events
  */
 export function eventsRequired(input: EventsRequiredInput): EventsRequired {
   const { hazardRatio, exposedShare, method = "schoenfeld" } = input;
-  const { power, level, sided, distance } = powerDistance("eventsRequired", input);
+  const { power, level, sided, varianceFactor, distance } = powerDistance("eventsRequired", input);
   requirePositive("eventsRequired", "hazardRatio", hazardRatio);
   if (!EVENT_METHODS.includes(method)) {
     throw new ArgumentError(`eventsRequired: method must be one of ${EVENT_METHODS.join(", ")}`);
   }
   if (exposedShare === 0 || exposedShare === 1) return notComputed("one-group", "one of the groups is empty");
   if (hazardRatio === 1) return notComputed("no-difference", "a ratio of 1 is no difference to be seen");
-  const unrounded = distance * distance * eventsPerDistance(method, hazardRatio, exposedShare);
+  const unrounded =
+    varianceFactor * distance * distance * eventsPerDistance(method, hazardRatio, exposedShare);
   if (!Number.isFinite(unrounded)) {
     return notComputed("out-of-range", "more events than can be counted");
   }
-  const settings = { hazardRatio, exposedShare, power, level, sided, method };
+  const settings = { hazardRatio, exposedShare, power, level, sided, varianceFactor, method };
   return computed({ events: Math.ceil(unrounded), unrounded, settings });
 }
 
@@ -77,22 +71,12 @@ export function unitsForEvents(events: number, eventShare: number): number {
 }
 
 /** Distance in standard errors that a true difference must have: the limit of the test plus what the power asks. */
-export function powerDistance(where: string, settings: PowerSettings) {
-  const { exposedShare, power = 0.8, level = 0.05, sided = "two-sided" } = settings;
+export function powerDistance(where: string, input: PowerSettings) {
+  const { exposedShare, varianceFactor = 1 } = input;
   requireProbability(where, "exposedShare", exposedShare);
-  requireInnerProbability(where, "power", power);
-  requireInnerProbability(where, "level", level);
-  if (level >= 0.5) {
-    throw new ArgumentError(
-      `${where}: level is the chance of a false alarm and must lie below 0.5; received ${level} (write 0.05 for 95 %)`,
-    );
-  }
-  if (!SIDES.includes(sided)) throw new ArgumentError(`${where}: sided must be one of ${SIDES.join(", ")}`);
-  const tail = sided === "two-sided" ? level / 2 : level;
-  if (power <= tail) {
-    throw new ArgumentError(`${where}: power must be above the chance of a false alarm; received ${power}`);
-  }
-  return { power, level, sided, distance: normalUpperQuantile(tail) + normalUpperQuantile(1 - power) };
+  requirePositive(where, "varianceFactor", varianceFactor);
+  const { settings, toLimit, toTruth } = detection(where, input);
+  return { ...settings, varianceFactor, toLimit, distance: toLimit + toTruth };
 }
 
 function eventsPerDistance(method: EventMethod, ratio: number, exposed: number): number {

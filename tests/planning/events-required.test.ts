@@ -92,6 +92,20 @@ describe("eventsRequired()", () => {
     );
   });
 
+  it("multiplies by the variance factor of clusters, and the detectable ratio with it (identity)", () => {
+    const input = { hazardRatio: 1.7, exposedShare: 0.4 };
+    for (const method of ["schoenfeld", "freedman"] as const) {
+      expectRelative(
+        unrounded({ ...input, method, varianceFactor: 3.45 }),
+        3.45 * unrounded({ ...input, method }),
+        1e-12,
+      );
+    }
+    const ratio = ratioOf({ events: 345, exposedShare: 0.4, varianceFactor: 3.45 });
+    expectRelative(ratio, ratioOf({ events: 100, exposedShare: 0.4 }), 1e-12);
+    expect(() => eventsRequired({ ...input, varianceFactor: -1 })).toThrow(ArgumentError);
+  });
+
   it("asks a one-sided test at half the level for the events of a two-sided one (identity)", () => {
     const input = { hazardRatio: 1.7, exposedShare: 0.4 };
     expect(unrounded({ ...input, level: 0.025, sided: "one-sided" })).toBe(
