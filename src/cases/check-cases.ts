@@ -1,17 +1,35 @@
+import type { Column } from "../base/column.ts";
 import { requiredDayNumber } from "../base/day-number.ts";
 import type { Findings } from "../base/finding.ts";
 import { type FindingLog, findingLog } from "../base/finding-log.ts";
 import type { Cases } from "./cases.ts";
+import { reportCodeDrift } from "./code-drift.ts";
 import { columnOfRole } from "./column-of-role.ts";
+import { reportHeaping } from "./heaping.ts";
+import { reportNeverFilled } from "./never-filled.ts";
+import { reportPatientConflicts } from "./patient-conflicts.ts";
 import { reportRepeatedCases } from "./repeated-cases.ts";
-import { type RowRule, rowRules } from "./rules.ts";
+import type { RowRule } from "./rule-tests.ts";
+import { rowRules } from "./rules.ts";
+
+/** Rules that need more than one row. */
+const TABLE_RULES: readonly ((cases: Cases, log: FindingLog) => void)[] = [
+  reportRepeatedCases,
+  reportPatientConflicts,
+  reportCodeDrift,
+  reportHeaping,
+  reportNeverFilled,
+];
 
 /**
  * What the fields of an export say about one another that cannot be true, or should be looked at.
  *
- * Every rule is applied to every row, and all findings are collected: orders of dates, impossible and unusual values,
- * revisions without a reason and reasons without a revision, dates after the data cut, steps recorded after the
- * revision, and cases or knees that stand twice. What reading already reported is not reported again.
+ * Every rule is applied to every row, and all findings are collected. Row by row: orders of dates and impossible
+ * intervals, impossible and unusual values, revisions without a reason and reasons without a revision, the side of a
+ * revision against that of the knee, dates after the data cut, steps recorded after the revision, steps done where they
+ * cannot apply. Across rows: cases or knees that stand twice, knees of one patient that contradict each other, codes
+ * that replace one another in calendar time, digits and days that are written too often, and fields that one surgeon
+ * never fills. What reading already reported is not reported again.
  */
 export function checkCases(cases: Cases): Findings {
   const log = findingLog();
@@ -21,17 +39,19 @@ export function checkCases(cases: Cases): Findings {
     hasDurations: cases.fieldOfRole.has("followUpTime") && cases.fieldOfRole.has("status"),
   };
   for (const rule of rowRules(context)) applyRule(rule, cases, log);
-  reportRepeatedCases(cases, log);
+  for (const report of TABLE_RULES) report(cases, log);
   return log.findings();
 }
 
 function applyRule(rule: RowRule, cases: Cases, log: FindingLog): void {
   const column = columnOfRole(cases, rule.at);
-  const reference = rule.reference === undefined ? undefined : columnOfRole(cases, rule.reference);
-  if (column === undefined || (rule.reference !== undefined && reference === undefined)) return;
+  const reads = (rule.reads ?? []).map((role) => columnOfRole(cases, role));
+  if (column === undefined || !reads.every((read): read is Column => read !== undefined)) return;
+  const isBroken = rule.test(column, reads, cases);
+  if (isBroken === undefined) return;
   const { code, severity, details } = rule;
   for (let row = 0; row < cases.rows; row += 1) {
-    if (!rule.isBroken(row, column, reference)) continue;
+    if (!isBroken(row)) continue;
     const place = { row: row + 1, line: cases.source.lineOfRow[row] ?? 0, field: column.field };
     log.add({ code, severity, ...place, ...(details && { details }) });
   }

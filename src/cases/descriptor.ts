@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { RECORDED_STATES } from "./recorded-state.ts";
+import { REVISION_REASONS } from "./revision-reasons.ts";
 
 /**
  * The dictionary of an export: a Data Package v2 descriptor with Table Schema fields.
@@ -23,6 +24,10 @@ const category = z.strictObject({
   state: z.enum(RECORDED_STATES).optional(),
   /** Field with role `status`: the name of what ended follow-up; "censored" where nothing did. */
   outcome: z.string().min(1).optional(),
+  /** What the field is about was not there: "none" of sclerosis, "uncemented" of fixation. */
+  absent: z.boolean().optional(),
+  /** Field with role `revisionReason`: which reason of the order the word means. */
+  reason: z.enum(REVISION_REASONS).optional(),
 });
 
 export const fieldSchema = z.looseObject({

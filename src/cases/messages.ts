@@ -1,12 +1,11 @@
 import { count } from "../base/display.ts";
 import type { Finding, FindingGroup } from "../base/finding.ts";
+import { RULE_SENTENCES } from "./rule-messages.ts";
+import { CORRECT_OR_LEAVE_OUT, type Sentence, type Sentences } from "./sentences.ts";
 
-type Details = Readonly<Record<string, string | number>>;
-type Sentence = (details: Details, field: string) => string;
-/** By finding code. */
-export type Sentences = Readonly<Record<string, Sentence>>;
+export type { Sentences };
 
-const QUERY = "correct the export or leave the row out of it";
+const QUERY = CORRECT_OR_LEAVE_OUT;
 
 /** What each finding means and what to do about it. The one home of these sentences; none may hold a cell's text. */
 const SENTENCES: Sentences = {
@@ -100,6 +99,7 @@ const SENTENCES: Sentences = {
     `repeats the case of row ${firstRow} with other content; neither can be trusted until the supplier says which is right`,
   "knee-repeated": ({ firstRow }) =>
     `has a second first operation on the side of row ${firstRow}; leave revisions out of the export, or correct the side`,
+  ...RULE_SENTENCES,
 };
 
 /** Codes that have a sentence. */

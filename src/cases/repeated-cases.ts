@@ -7,6 +7,7 @@ import { forEachRepeat, type RowCodes, rowCodes } from "./row-codes.ts";
 /**
  * Rows that describe the same case twice, and patients with two first operations on one side.
  *
+ * Two first operations overlap in time unless one knee was revised by the day of the other: that one is the revision.
  * A repeated case is told apart by its other fields: all equal is a copy, anything different is a conflict that only
  * the supplier can settle. Neither is dropped here, because which row to trust is not ours to say.
  */
@@ -30,9 +31,23 @@ export function reportRepeatedCases(cases: Cases, log: FindingLog): void {
   const patient = columnOfRole(cases, "patientId");
   const side = columnOfRole(cases, "side");
   if (patient === undefined || side?.kind !== "code") return;
+  const revises = revisionTest(cases);
   forEachKneeTwice(rowCodes(patient), side, repeated, (row, first) =>
-    report("knee-repeated", patient, row, first),
+    report(revises(row, first) ? "knee-revised-as-first" : "knee-repeated", patient, row, first),
   );
+}
+
+/** Whether one of two operations on a knee lies on or after the revision of the other. */
+function revisionTest(cases: Cases): (row: number, first: number) => boolean {
+  const operated = columnOfRole(cases, "operationDate");
+  const revised = columnOfRole(cases, "revisionDate");
+  if (operated?.kind !== "day" || revised?.kind !== "day") return () => false;
+  const isAfter = (one: number, other: number) =>
+    isPresent(operated, one) &&
+    isPresent(revised, other) &&
+    // In range: both are rows of the columns.
+    operated.values[one]! >= revised.values[other]!;
+  return (row, first) => isAfter(row, first) || isAfter(first, row);
 }
 
 /** A repeated case was reported as such; a knee whose side is missing may be the other one. */

@@ -10,6 +10,7 @@ export const CASE_ROLES = [
   "entryDate",
   "revisionDate",
   "revisionReason",
+  "revisionSide",
   "loosenedComponent",
   "deathDate",
   "emigrationDate",

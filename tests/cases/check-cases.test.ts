@@ -141,6 +141,8 @@ describe("checkCases() on values", () => {
     const findings = await check(csv);
     const rows = (code: string) => findings.groups.find((group) => group.code === code)?.count;
     expect(lines(findings)).toEqual([
+      // 120 years at the operation, and seen five years later.
+      "error age-at-end-impossible seen 7",
       "error age-impossible age 1",
       "error age-impossible age 8",
       "error bmi-impossible bmi 9",
@@ -192,6 +194,7 @@ describe("checkCases() on repeated rows", () => {
     expect(lines(await check(csv))).toEqual([
       "warning patient-missing patient 3",
       "warning patient-missing patient 4",
+      "warning side-unknown-of-two-knees side 2",
     ]);
   });
 });

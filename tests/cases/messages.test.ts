@@ -6,6 +6,7 @@ import { ExportError } from "../../src/cases/export-error.ts";
 import { describeFinding, FINDING_CODES } from "../../src/cases/messages.ts";
 import { readCases } from "../../src/cases/read-cases.ts";
 import { DATED_FIELDS, datedCsv, descriptor, type Json, writeExport } from "./export-file.ts";
+import { ruleFaults } from "./rule-faults.ts";
 
 /** Text that must turn up nowhere. */
 const SECRET = "Zq7Xw";
@@ -78,6 +79,7 @@ const FAULTY: readonly { readonly content: string | Uint8Array; readonly descrip
     ),
     description: descriptor(DATED_FIELDS, {}, { dataCut: "2020-06-30" }),
   },
+  ...ruleFaults(SECRET),
 ];
 
 async function findingsOf(content: string | Uint8Array, description: Json): Promise<Findings> {
