@@ -16,6 +16,11 @@ describe("drawnTo()", () => {
     expect(drawnTo([10, 20, 30], [5000, 500, 499])).toEqual({ computed: true, tick: 20, atRiskFloor: 500 });
   });
 
+  it("takes exactly 40 at risk as enough, on the first tick as on the last", () => {
+    expect(drawnTo([10], [40])).toMatchObject({ tick: 10 });
+    expect(drawnTo([10, 20], [40, 39])).toMatchObject({ tick: 10 });
+  });
+
   it("draws to the end where enough are at risk to the end", () => {
     expect(drawnTo([10, 20], [80, 80])).toMatchObject({ tick: 20 });
   });

@@ -146,6 +146,18 @@ describe("kaplanMeier() at stated years", () => {
     expect(half?.computed && half.lower).toBeCloseTo(Math.exp(Math.log(0.025) / 100), 12);
   });
 
+  it("says that nobody is left in a year by which all had the event, and gives the year before it", () => {
+    const event = hundred.map(() => 1);
+    const [before, after] = curveOf(
+      { exit: hundred.map((at) => (at < 50 ? 200 : 500)), event },
+      {
+        years: [1, 500 / 365.25],
+      },
+    ).atYears;
+    expect(before).toMatchObject({ computed: true, value: 0.5, atRisk: 50, events: 50 });
+    expect(after).toMatchObject({ computed: false, code: "nobody-left" });
+  });
+
   it("refuses a year beyond all follow-up and every year of a group under 40", () => {
     expect(curveOf(columns, { years: [5] }).atYears[0]).toMatchObject({
       computed: false,
@@ -177,8 +189,15 @@ describe("kaplanMeier() refuses wrong settings", () => {
     expect(() => kaplanMeier(weighted)).toThrow("clusteredSurvival");
   });
 
-  it("refuses a start that is no tick and a year that is no number", () => {
-    expect(() => kaplanMeier(counts, { from: 0.5 })).toThrow("whole tick");
-    expect(() => kaplanMeier(counts, { years: [Number.NaN] })).toThrow("finite");
+  it("refuses a start that is no tick, a year that is none and a scale that is none", () => {
+    for (const from of [0.5, -1, Number.NaN]) {
+      expect(() => kaplanMeier(counts, { from })).toThrow("whole tick");
+    }
+    for (const year of [Number.NaN, -1, Number.POSITIVE_INFINITY]) {
+      expect(() => kaplanMeier(counts, { years: [year] })).toThrow("finite");
+    }
+    // A notebook in plain JavaScript may ask for anything.
+    const scale = "logit" as "log";
+    expect(() => kaplanMeier(counts, { scale })).toThrow("scale must be one of");
   });
 });
