@@ -89,7 +89,7 @@ function sorted(
 const MOST_PER_STEP = 64;
 
 /** How many steps lie at or before a tick: looked up where ticks are days, searched where they are seconds. */
-function passedSteps(time: Int32Array): (tick: number) => number {
+export function passedSteps(time: Int32Array): (tick: number) => number {
   const last = time.at(-1) ?? 0;
   if (last > MOST_PER_STEP * (time.length + 64)) return (tick) => stepsUpTo(time, tick);
   const table = new Int32Array(last + 1);

@@ -148,6 +148,71 @@ rmst <- function(time, status, tau) {
   list(rmst = sum(areas), se = sqrt(v), rmtl = tau - sum(areas))
 }
 
+# ---- Cox helpers used where no package routine exists ------------------------------------------------------
+coxLL <- function(b, y, X, ties = "breslow", weights = NULL) {   # log partial likelihood, score, information at b
+  X <- as.matrix(X); b <- as.vector(b); k <- ncol(X); m <- as.matrix(y)
+  en <- if (ncol(m) == 3) m[, 1] else rep(-Inf, nrow(m)); t <- m[, ncol(m) - 1]; s <- m[, ncol(m)]
+  eta <- as.vector(X %*% b); r <- exp(eta - max(eta)); sh <- max(eta); ll <- 0; U <- numeric(k); I <- matrix(0, k, k)
+  for (u in sort(unique(t[s == 1]))) {
+    R <- which(en < u & t >= u); D <- which(t == u & s == 1); d <- length(D)
+    s0 <- sum(r[R]); s1 <- colSums(r[R] * X[R, , drop = FALSE]); s2 <- crossprod(X[R, , drop = FALSE] * r[R], X[R, , drop = FALSE])
+    d0 <- sum(r[D]); d1 <- colSums(r[D] * X[D, , drop = FALSE]); d2 <- crossprod(X[D, , drop = FALSE] * r[D], X[D, , drop = FALSE])
+    ll <- ll + sum(eta[D]); U <- U + colSums(X[D, , drop = FALSE])
+    for (q in seq_len(d)) { f <- if (ties == "efron") (q - 1) / d else 0; a0 <- s0 - f * d0; a1 <- s1 - f * d1; a2 <- s2 - f * d2
+      ll <- ll - log(a0) - sh; U <- U - a1 / a0; I <- I + a2 / a0 - tcrossprod(a1) / a0^2 }
+  }
+  list(ll = ll, score = U, info = I)
+}
+# first and second derivatives by central differences, the error of order h^2 taken out by halving h
+derivatives <- function(f, b, h = 1e-3) {
+  k <- length(b); e <- diag(k)
+  at <- function(h) {
+    step <- function(i, s) b + s * h * e[i, ]
+    list(gradient = vapply(seq_len(k), function(i) (f(step(i, 1)) - f(step(i, -1))) / (2 * h), 0),
+         hessian = outer(seq_len(k), seq_len(k), Vectorize(function(i, j) if (i == j) (f(step(i, 1)) - 2 * f(b) + f(step(i, -1))) / h^2 else
+           (f(b + h * e[i, ] + h * e[j, ]) - f(b + h * e[i, ] - h * e[j, ]) - f(b - h * e[i, ] + h * e[j, ]) + f(b - h * e[i, ] - h * e[j, ])) / (4 * h^2))))
+  }
+  one <- at(h); two <- at(h / 2)
+  list(gradient = (4 * two$gradient - one$gradient) / 3, hessian = (4 * two$hessian - one$hessian) / 3)
+}
+firthCox <- function(y, X, ties = "breslow", level = .95) {
+  X <- as.matrix(X); k <- ncol(X)
+  pll <- function(b) { z <- coxLL(b, y, X, ties); dt <- determinant(z$info); v <- z$ll + 0.5 * as.numeric(dt$modulus); if (is.finite(v) && dt$sign > 0) v else -1e10 }
+  o <- optim(rep(0, k), function(b) -pll(b), method = "BFGS", control = list(reltol = 1e-15, maxit = 500))
+  b <- o$par
+  for (it in 1:20) { d <- derivatives(pll, b); st <- solve(d$hessian, d$gradient); b <- b - as.vector(st); if (max(abs(st)) < 1e-9) break }
+  z <- coxLL(b, y, X, ties); V <- solve(z$info); top <- pll(b); cut <- qchisq(level, 1) / 2
+  prof <- function(j, v) { if (k == 1) return(pll(v)); idx <- setdiff(seq_len(k), j)
+    oo <- optim(b[idx], function(q) { bb <- b; bb[j] <- v; bb[idx] <- q; -pll(bb) }, method = "BFGS", control = list(reltol = 1e-15, maxit = 500)); -oo$value }
+  ci <- t(vapply(seq_len(k), function(j) { se <- sqrt(V[j, j]); f <- function(v) top - prof(j, v) - cut
+    lo <- uniroot(f, c(b[j] - 8 * se, b[j]), extendInt = "downX", tol = 1e-10)$root; hi <- uniroot(f, c(b[j], b[j] + 8 * se), extendInt = "upX", tol = 1e-10)$root; c(lo, hi) }, numeric(2)))
+  p <- vapply(seq_len(k), function(j) pchisq(2 * (top - prof(j, 0)), 1, lower.tail = FALSE), 0)
+  list(coef = b, se = sqrt(diag(V)), penalisedLoglik = top, penalisedLoglikNull = pll(rep(0, k)), loglik = z$ll, profileLower = ci[, 1], profileUpper = ci[, 2], profileP = p)
+}
+# log-likelihood of the marginal ("exact" by averaging orderings, Kalbfleisch-Prentice) tie method, by quadrature
+coxMarginalLL <- function(b, time, status, X) {
+  X <- as.matrix(X); r <- exp(as.vector(X %*% b)); ll <- 0
+  for (u in sort(unique(time[status == 1]))) {
+    D <- time == u & status == 1; R <- time >= u & !D; sR <- sum(r[R]); rd <- r[D]
+    if (sum(D) == 1) ll <- ll + log(rd / (sR + rd)) else if (sR == 0) ll <- ll + 0 else {
+      f <- function(t) vapply(t, function(q) exp(-q) * prod(1 - exp(-rd * q / sR)), 0)
+      ll <- ll + log(integrate(f, 0, Inf, rel.tol = 1e-12, subdivisions = 2000L)$value) }
+  }
+  ll
+}
+# large-sample approximation of the proportional-hazards test used before R survival 3.0 (Grambsch & Therneau 1994)
+zphApprox <- function(fit, transform = "km") {
+  sr <- residuals(fit, "schoenfeld"); sr <- as.matrix(sr); tt <- as.numeric(rownames(sr)); if (!length(tt)) tt <- as.numeric(names(residuals(fit, "schoenfeld")))
+  g <- switch(transform, identity = tt, log = log(tt), rank = rank(tt), km = { y <- fit$y; s <- survfit(y ~ 1); ff <- stepfun(s$time, c(1, s$surv)); 1 - (vapply(tt, function(u) { i <- which(s$time < u); if (length(i)) s$surv[max(i)] else 1 }, 0)) })
+  gc <- g - mean(g); d <- nrow(sr); V <- fit$var; rs <- sr %*% V * d
+  num <- colSums(gc * rs); chi <- num^2 / (d * diag(V) * sum(gc^2))
+  u <- colSums(gc * sr); gl <- as.numeric(t(u) %*% V %*% u) * d / sum(gc^2)
+  list(chisq = unname(chi), p = unname(pchisq(chi, 1, lower.tail = FALSE)), global = gl, globalP = pchisq(gl, ncol(sr), lower.tail = FALSE))
+}
+zphAll <- function(fit, transforms = c("km", "identity", "log", "rank")) lapply(setNames(transforms, transforms), function(tr) {
+  z <- cox.zph(fit, transform = tr, global = TRUE)$table; list(terms = arr(rownames(z)), chisq = unname(z[, 1]), df = unname(z[, 2]), p = unname(z[, 3])) })
+conc <- function(f) { k <- concordance(f); list(concordance = unname(k$concordance), variance = unname(k$var), se = sqrt(unname(k$var)), counts = k$count) }
+
 # ---- proportions and two-sample helpers --------------------------------------------------------------------
 wilson <- function(x, n, level = .95) { z <- qnorm(1 - (1 - level) / 2); p <- x / n; m <- (p + z^2 / (2 * n)) / (1 + z^2 / n); h <- z / (1 + z^2 / n) * sqrt(p * (1 - p) / n + z^2 / (4 * n^2)); c(lower = max(0, m - h), upper = min(1, m + h)) }
 wilsonCC <- function(x, n, level = .95) { z <- qnorm(1 - (1 - level) / 2); p <- x / n; q <- 1 - p

@@ -1,0 +1,114 @@
+import type { LikelihoodPoint } from "../numeric/newton.ts";
+import { runningSums } from "./cox-cells.ts";
+import { type CellTerms, cellTerms, type SameDayRule } from "./cox-hazard.ts";
+import type { CoxRows } from "./cox-rows.ts";
+import { type RiskSums, riskSums } from "./cox-sums.ts";
+import { weightedCrossProducts } from "./weighted-cross-products.ts";
+
+/** The log partial likelihood at one point, with the sums that it was made of. */
+export interface CoxPoint extends LikelihoodPoint {
+  readonly sums: RiskSums;
+  readonly terms: CellTerms;
+}
+
+/**
+ * Log partial likelihood, score and information for the columns given, each cell written as in `CellTerms`.
+ *
+ * The information is Σ over rows of x xᵀ · relative · (hazard passed) less a sum over cells, so that no matrix is carried
+ * from cell to cell and the cost is rows × columns², whatever the number of ticks.
+ */
+export function coxLikelihood(
+  rows: CoxRows,
+  rule: Exclude<SameDayRule, "exact">,
+  values: readonly Float64Array[],
+  beta: ArrayLike<number>,
+  offset?: Float64Array,
+): CoxPoint {
+  const sums = riskSums(rows, values, beta, offset);
+  const terms = cellTerms(rule, rows.cells, sums);
+  return {
+    logLikelihood: sums.eventPredictor + terms.logLikelihood,
+    score: values.map((column, j) => scoreOf(rows, column, sums, terms, j)),
+    information: informationOf(rows, values, sums, terms),
+    sums,
+    terms,
+  };
+}
+
+function scoreOf(rows: CoxRows, column: Float64Array, sums: RiskSums, terms: CellTerms, j: number): number {
+  let observed = 0;
+  for (const i of rows.eventRows) observed += (rows.weight?.[i] ?? 1) * column[i]!;
+  let expected = 0;
+  for (let cell = 0; cell < rows.cells.count; cell += 1) expected += expectedAt(sums, terms, j, cell);
+  return observed - expected;
+}
+
+/** Expected sum of a column over the events of a cell. */
+export function expectedAt(sums: RiskSums, terms: CellTerms, j: number, cell: number): number {
+  return sums.atRiskBy[j]![cell]! * terms.hazard[cell]! - sums.failingBy[j]![cell]! * terms.spared[cell]!;
+}
+
+/** Information summed over the cells, each multiplied by its factor; without factors, the information itself. */
+export function informationOf(
+  rows: CoxRows,
+  values: readonly Float64Array[],
+  sums: RiskSums,
+  terms: CellTerms,
+  factor?: Float64Array,
+): number[][] {
+  const squares = weightedCrossProducts(values, exposure(rows, sums, terms, factor));
+  const { count, events } = rows.cells;
+  const between = (j: number, k: number) => {
+    const [riskJ, riskK, failJ, failK] = [
+      sums.atRiskBy[j]!,
+      sums.atRiskBy[k]!,
+      sums.failingBy[j]!,
+      sums.failingBy[k]!,
+    ];
+    let sum = 0;
+    for (let cell = 0; cell < count; cell += 1) {
+      if (events[cell] === 0) continue;
+      const own =
+        riskJ[cell]! * riskK[cell]! * terms.square[cell]! -
+        (riskJ[cell]! * failK[cell]! + failJ[cell]! * riskK[cell]!) * terms.squareSpared[cell]! +
+        failJ[cell]! * failK[cell]! * terms.squareSparedTwice[cell]!;
+      sum += factor === undefined ? own : own * factor[cell]!;
+    }
+    return sum;
+  };
+  const information = squares.map((line) => [...line]);
+  for (let j = 0; j < values.length; j += 1) {
+    for (let k = 0; k <= j; k += 1) {
+      information[j]![k]! -= between(j, k);
+      information[k]![j] = information[j]![k]!;
+    }
+  }
+  return information;
+}
+
+/** relative · hazard passed between entry and exit, each cell's hazard multiplied by its factor. */
+export function exposure(
+  rows: CoxRows,
+  { relative }: RiskSums,
+  terms: CellTerms,
+  factor?: Float64Array,
+): Float64Array {
+  const { cells, exitCell, entryCell, eventRows } = rows;
+  const passed =
+    factor === undefined
+      ? terms.cumulative
+      : runningSums(
+          cells,
+          terms.hazard.map((step, cell) => step * factor[cell]!),
+        );
+  const exposed = new Float64Array(rows.count);
+  for (let i = 0; i < exposed.length; i += 1) exposed[i] = relative[i]! * passed[exitCell[i]!]!;
+  if (entryCell !== undefined) {
+    for (let i = 0; i < exposed.length; i += 1) exposed[i]! -= relative[i]! * passed[entryCell[i]!]!;
+  }
+  for (const i of eventRows) {
+    const cell = exitCell[i]!;
+    exposed[i]! -= relative[i]! * terms.spared[cell]! * (factor?.[cell] ?? 1);
+  }
+  return exposed;
+}

@@ -1,0 +1,299 @@
+import { type Answer, computed, notComputed } from "../base/answer.ts";
+import { ArgumentError } from "../base/errors.ts";
+import { requireLevel } from "../numeric/argument-checks.ts";
+import { type SymmetricMatrix, symmetricInverse } from "../numeric/symmetric-matrix.ts";
+import { type Reference, referenceFor } from "../survival/few-clusters.ts";
+import type { Clusters, ObservationColumns } from "../survival/observations.ts";
+import { coxColumns, termTests } from "./cox-columns.ts";
+import { exactWork, MOST_EXACT_WORK } from "./cox-exact.ts";
+import { SAME_DAY_RULES, type SameDayRule } from "./cox-hazard.ts";
+import { type CoxMaximum, coxMaximum, sumsOf } from "./cox-maximum.ts";
+import { fitNotes } from "./cox-notes.ts";
+import type { CoxFit, ModelTest } from "./cox-result.ts";
+import { type CoxRows, coxRows } from "./cox-rows.ts";
+import { chiSquareTest, quadraticTest, type TestGround } from "./cox-tests.ts";
+import {
+  COX_SMALL_SAMPLE,
+  COX_VARIANCES,
+  type CoxSmallSample,
+  type CoxVarianceKind,
+  type ScoreSpread,
+  sandwich,
+  scoreSpread,
+} from "./cox-variance.ts";
+import type { ModelMatrix } from "./model-matrix.ts";
+
+export interface CoxOptions {
+  /** Causes counted as events; the others end follow-up. Default all. */
+  readonly event?: readonly string[];
+  /** How events on one tick share their risk set. Default "efron". */
+  readonly sameDay?: SameDayRule;
+  /** Confidence level, strictly between 0 and 1. Default 0.95. */
+  readonly level?: number;
+  /** Default "clustered" where the observations name a cluster, "robust" with sampling weights, else "model". */
+  readonly variance?: CoxVarianceKind;
+  /** A second way in which rows belong together: the variance is first + second − both. */
+  readonly secondCluster?: Clusters;
+  /** Default "none". */
+  readonly smallSample?: CoxSmallSample;
+}
+
+/**
+ * By what factor the hazard of an event goes up with each column, the others held: proportional-hazards regression.
+ *
+ * At risk is (entry, exit]; events of one tick share its risk set by the same-day rule: "efron" (each leaves in turn, with
+ * the mean weight of the events of the tick), "breslow" (all at once; whole-number weights equal repeated rows) or "exact"
+ * (the discrete likelihood, for unweighted rows; refused above a stated amount of work). Strata have baselines of their own.
+ * The pieces of a case cut in rows count as one in a robust variance.
+ *
+ * Variance: the model's, or sums of squared influence between rows or cases ("robust") or clusters, without a small-sample
+ * factor unless one is asked for. Two ways of clustering give first + second − both, and the larger of the two where that is
+ * not positive definite. Below 30 clusters limits and tests use t or F.
+ *
+ * Columns are centred and scaled inside and reported in the caller's units. A column without information of its own, and one
+ * along which the likelihood rises for ever, has no coefficient but a reason; the others are fitted beside it.
+ *
+ * Source: Cox 1972; Efron 1977; Lin and Wei 1989; Cameron, Gelbach and Miller 2011.
+ *
+ * @throws ArgumentError for a model and observations that do not fit together, and for options that exclude each other.
+ *
+ * @example
+ * const matrix = {
+ *   rows: Int32Array.of(0, 1, 2, 3),
+ *   columns: [{ name: "x", values: Float64Array.of(1, 0, 1, 0) }],
+ *   terms: [{ name: "x", kind: "number", from: 0, columns: 1 }],
+ *   lost: [],
+ * };
+ * coxRegression({ exit: [1, 2, 3, 4], event: [1, 1, 1, 0] }, matrix); // log ratio 0.9406, the log of (1 + √17)/2
+ */
+export function coxRegression(
+  columns: ObservationColumns,
+  matrix: ModelMatrix,
+  options: CoxOptions = {},
+): Answer<CoxFit> {
+  const { sameDay = "efron", level = 0.95, smallSample = "none" } = options;
+  requireLevel("coxRegression", level);
+  const rows = coxRows("coxRegression", columns, matrix, options.event);
+  const variance = options.variance ?? defaultVariance(rows);
+  checkOptions(rows, { ...options, sameDay, smallSample, variance });
+  const refusal = tooLittle(rows) ?? tooMuchWork(rows, sameDay);
+  if (refusal !== undefined) return refusal;
+  const found = coxMaximum(rows, sameDay, [...rows.columns.keys()]);
+  const parameters = parametersOf(found);
+  if (rows.eventRows.length < parameters) {
+    return notComputed(
+      "fewer-events-than-parameters",
+      `${rows.eventRows.length} events cannot fit ${parameters} coefficients; leave columns out or give rates only`,
+    );
+  }
+  const inverse = symmetricInverse(found.point.information);
+  if (inverse === undefined) {
+    return notComputed(
+      "no-curvature",
+      "the iteration ended where the likelihood does not bend; no variance exists there",
+    );
+  }
+  return fitOf(rows, found, inverse, matrix, {
+    level,
+    smallSample,
+    variance,
+    sameDay,
+    second: options.secondCluster,
+  });
+}
+
+interface FitSettings {
+  readonly level: number;
+  readonly smallSample: CoxSmallSample;
+  readonly variance: CoxVarianceKind;
+  readonly sameDay: SameDayRule;
+  readonly second: Clusters | undefined;
+}
+
+function fitOf(
+  rows: CoxRows,
+  found: CoxMaximum,
+  inverse: SymmetricMatrix,
+  matrix: ModelMatrix,
+  settings: FitSettings,
+): Answer<CoxFit> {
+  const { level, variance, sameDay } = settings;
+  const { observations } = rows;
+  const spread = spreadOf(rows, found, settings);
+  const ground = groundOf(variance, spread);
+  const reference = referenceFor(ground.clusters, level);
+  if (reference === undefined) {
+    return notComputed("too-few-clusters", "one cluster holds every row; a variance needs at least two");
+  }
+  const covariance = spread === undefined ? inverse : sandwich(inverse, spread);
+  const scales = found.estimated.map((column) => rows.columns[column]!.scale);
+  const inUnits = (scaled: SymmetricMatrix) =>
+    scaled.map((line, j) => line.map((value, k) => value / (scales[j]! * scales[k]!)));
+  const parameters = parametersOf(found);
+  const events =
+    rows.observations.weight?.kind === "copies" ? sum(rows.cells.eventWeight) : rows.eventRows.length;
+  const wald = [...found.notEstimable.values()].some(({ reason }) => reason === "separation")
+    ? notComputed(
+        "separation",
+        "a coefficient runs away, so no distance from zero exists; see the likelihood-ratio test",
+      )
+    : quadraticTest(found.beta, covariance, ground);
+  const base = {
+    events,
+    parameters,
+    eventsPerParameter: parameters === 0 ? events : events / parameters,
+    fit: found.report,
+    settings: settingsOf(rows, settings, spread, reference),
+  };
+  const robust = robustScore(rows, found, settings);
+  return computed({
+    kind: "coxRegression",
+    ...base,
+    timeUnit: observations.timeUnit,
+    rows: rows.count,
+    ...strataOf(rows),
+    columns: coxColumns(rows, found, covariance, matrix, reference, { sameDay, level }),
+    terms: termTests(found, covariance, matrix, ground),
+    estimated: found.estimated.map((column) => rows.columns[column]!.name),
+    covariance: inUnits(covariance),
+    modelCovariance: inUnits(inverse),
+    logLikelihood: found.point.logLikelihood,
+    nullLogLikelihood: found.firstPoint.logLikelihood,
+    likelihoodRatio: chiSquareTest(
+      Math.max(0, 2 * (found.point.logLikelihood - found.firstPoint.logLikelihood)),
+      parameters,
+    ),
+    score: scoreTest(found),
+    wald,
+    ...(robust && { robustScore: robust }),
+    notes: fitNotes(base, spread),
+    lost: matrix.lost,
+  } satisfies CoxFit);
+}
+
+function defaultVariance({ observations }: CoxRows): CoxVarianceKind {
+  if (observations.cluster !== undefined) return "clustered";
+  return observations.weight?.kind === "sampling" ? "robust" : "model";
+}
+
+function checkOptions(
+  rows: CoxRows,
+  {
+    sameDay,
+    variance,
+    smallSample,
+    secondCluster,
+  }: Required<Pick<CoxOptions, "sameDay" | "variance" | "smallSample">> & CoxOptions,
+): void {
+  requireOneOf("sameDay", SAME_DAY_RULES, sameDay);
+  requireOneOf("variance", COX_VARIANCES, variance);
+  requireOneOf("smallSample", COX_SMALL_SAMPLE, smallSample);
+  const { cluster, weight } = rows.observations;
+  if (variance === "clustered" && cluster === undefined) {
+    throw new ArgumentError('coxRegression: variance "clustered" needs a cluster in the observations');
+  }
+  if (secondCluster !== undefined && variance !== "clustered") {
+    throw new ArgumentError('coxRegression: a second cluster needs the variance "clustered" and a first one');
+  }
+  if (weight?.kind === "sampling" && variance === "model") {
+    throw new ArgumentError(
+      'coxRegression: with sampling weights the model has no variance; use "robust" or "clustered"',
+    );
+  }
+  if (sameDay !== "exact") return;
+  if (weight !== undefined) {
+    throw new ArgumentError(
+      'coxRegression: same-day rule "exact" takes no weights; use "efron" or "breslow"',
+    );
+  }
+  if (variance !== "model") {
+    throw new ArgumentError(
+      `coxRegression: same-day rule "exact" has no ${variance} variance; use "efron", or the variance "model"`,
+    );
+  }
+}
+
+function requireOneOf(name: string, list: readonly string[], value: string): void {
+  if (!list.includes(value))
+    throw new ArgumentError(`coxRegression: ${name} must be one of ${list.join(", ")}`);
+}
+
+function tooLittle({ count, eventRows }: CoxRows) {
+  if (count === 0) return notComputed("no-rows", "no row of the model has follow-up and weight");
+  if (eventRows.length === 0) return notComputed("no-events", "no event was seen");
+  return undefined;
+}
+
+function tooMuchWork(rows: CoxRows, rule: SameDayRule) {
+  if (rule !== "exact" || exactWork(rows, rows.columns.length) <= MOST_EXACT_WORK) return undefined;
+  return notComputed(
+    "exact-too-costly",
+    'too many events share a tick with too many at risk for the same-day rule "exact"; use "efron"',
+  );
+}
+
+function parametersOf({ estimated, notEstimable }: CoxMaximum): number {
+  const separated = [...notEstimable.values()].filter(({ reason }) => reason === "separation");
+  return estimated.length + separated.length;
+}
+
+function spreadOf(
+  rows: CoxRows,
+  found: CoxMaximum,
+  { variance, smallSample, second }: FitSettings,
+): ScoreSpread | undefined {
+  const point = sumsOf(found.point);
+  if (variance === "model" || point === undefined) return undefined;
+  const values = found.estimated.map((column) => rows.columns[column]!.values);
+  return scoreSpread(rows, point, values, variance, smallSample, second);
+}
+
+function groundOf(variance: CoxVarianceKind, spread: ScoreSpread | undefined): TestGround {
+  return { variance, clusters: variance === "clustered" ? (spread?.units ?? null) : null };
+}
+
+/** Score at zero over its information there. */
+function scoreTest({ firstPoint, tried }: CoxMaximum): ModelTest {
+  const test = quadraticTest(firstPoint.score, firstPoint.information, { variance: "model", clusters: null });
+  return test.computed ? test : chiSquareTest(0, tried.length);
+}
+
+function robustScore(rows: CoxRows, found: CoxMaximum, settings: FitSettings): Answer<ModelTest> | undefined {
+  const point = sumsOf(found.firstPoint);
+  if (settings.variance === "model" || point === undefined || found.tried.length === 0) return undefined;
+  const values = found.tried.map((column) => rows.columns[column]!.values);
+  const spread = scoreSpread(rows, point, values, settings.variance, settings.smallSample, settings.second);
+  return quadraticTest(point.score, spread.matrix, groundOf(settings.variance, spread));
+}
+
+function settingsOf(
+  { observations, event }: CoxRows,
+  { level, variance, sameDay, smallSample, second }: FitSettings,
+  spread: ScoreSpread | undefined,
+  reference: Reference,
+): CoxFit["settings"] {
+  const words = [observations.cluster?.word, second?.word].filter((word) => word !== undefined);
+  return {
+    sameDay,
+    event,
+    level,
+    variance,
+    clusteredBy: variance === "clustered" ? words : [],
+    clusters: variance === "clustered" ? (spread?.twoWay?.units ?? [spread?.units ?? 0]) : [],
+    degreesOfFreedom: reference.degreesOfFreedom,
+    smallSample,
+    weights: observations.weight?.kind ?? null,
+    stratified: observations.stratum.labels.length > 1,
+    delayedEntry: observations.entry?.some((tick) => tick >= 0) ?? false,
+  };
+}
+
+function strataOf({ cells }: CoxRows) {
+  const strata = cells.begins.length;
+  const empty = cells.begins.filter((begin, at) => (cells.begins[at + 1] ?? cells.count) === begin + 1);
+  return { strata, strataWithoutEvents: empty.length };
+}
+
+function sum(values: Float64Array): number {
+  return values.reduce((total, value) => total + value, 0);
+}

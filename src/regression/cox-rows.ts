@@ -1,0 +1,117 @@
+import { ArgumentError } from "../base/errors.ts";
+import { checkObservations } from "../survival/check-observations.ts";
+import { eventIndexes, netRoles } from "../survival/event-roles.ts";
+import type { ObservationColumns, Observations } from "../survival/observations.ts";
+import { type RiskCells, riskCells } from "./cox-cells.ts";
+import type { ModelMatrix } from "./model-matrix.ts";
+import { type ScaledColumn, scaledColumn } from "./scaled-columns.ts";
+
+/**
+ * Rows ready for fitting: those of weight 0 are left out, columns are scaled, and each row knows its risk sets.
+ * They lie in the order of the cells in which they leave.
+ */
+export interface CoxRows {
+  readonly count: number;
+  readonly observations: Observations;
+  /** Row of the observations, and row of the matrix, of each place in the arrays below. */
+  readonly row: Int32Array;
+  readonly place: Int32Array;
+  readonly columns: readonly ScaledColumn[];
+  readonly cells: RiskCells;
+  /** At risk in the cells after `entryCell` up to and with `exitCell`. */
+  readonly exitCell: Int32Array;
+  /** Absent where every row is there from the start. */
+  readonly entryCell?: Int32Array;
+  readonly weight?: Float64Array;
+  /** Places of the rows with an event. */
+  readonly eventRows: Int32Array;
+  readonly event: readonly string[];
+}
+
+/** Rows of `observations` and `matrix` as the fits take them. Sorted once, by counting. */
+export function coxRows(
+  where: string,
+  columns: ObservationColumns,
+  matrix: ModelMatrix,
+  event?: readonly string[],
+): CoxRows {
+  const observations = checkObservations(columns);
+  const causes = event ?? observations.causes;
+  const { wanted } = netRoles(observations.causes, eventIndexes(where, observations.causes, causes));
+  checkMatrix(where, observations, matrix);
+  const given = placesWithWeight(observations, matrix);
+  const cellsOf = riskCells(observations, rowsAt(matrix, given), wanted);
+  const place = permuted(given, cellsOf.order);
+  const row = rowsAt(matrix, place);
+  const eventRows = placesWithEvent(observations, row, wanted);
+  const { cells } = cellsOf;
+  const weight =
+    observations.weight && Float64Array.from(row, (one) => observations.weight?.values[one] ?? 0);
+  return {
+    count: row.length,
+    observations,
+    row,
+    place,
+    columns: matrix.columns.map(({ name, values }) => scaledColumn(where, name, values, place)),
+    cells,
+    exitCell: permuted(cellsOf.exitCell, cellsOf.order),
+    eventRows,
+    event: [...causes],
+    ...(cellsOf.entryCell && { entryCell: permuted(cellsOf.entryCell, cellsOf.order) }),
+    ...(weight && { weight }),
+  };
+}
+
+function placesWithWeight({ weight }: Observations, { rows }: ModelMatrix): Int32Array {
+  const places = new Int32Array(rows.length);
+  let count = 0;
+  for (let at = 0; at < rows.length; at += 1) {
+    if (weight === undefined || weight.values[rows[at]!]! > 0) places[count++] = at;
+  }
+  return places.subarray(0, count);
+}
+
+function rowsAt({ rows }: ModelMatrix, places: Int32Array): Int32Array {
+  return permuted(rows, places);
+}
+
+function permuted(values: Int32Array, order: Int32Array): Int32Array {
+  const moved = new Int32Array(order.length);
+  for (let at = 0; at < order.length; at += 1) moved[at] = values[order[at]!]!;
+  return moved;
+}
+
+function placesWithEvent({ event }: Observations, row: Int32Array, wanted: readonly boolean[]): Int32Array {
+  const isWanted = Uint8Array.from([0, ...wanted.map(Number)]);
+  const places = new Int32Array(row.length);
+  let count = 0;
+  for (let at = 0; at < row.length; at += 1) if (isWanted[event[row[at]!]!] === 1) places[count++] = at;
+  return places.slice(0, count);
+}
+
+function checkMatrix(where: string, { rows }: Observations, matrix: ModelMatrix): void {
+  const names = matrix.columns.map(({ name }) => name);
+  const repeated = names.find((name, at) => names.indexOf(name) < at);
+  if (repeated !== undefined) {
+    throw new ArgumentError(
+      `${where}: the model has two columns named "${repeated}"; give each its own name`,
+    );
+  }
+  for (const { name, values } of matrix.columns) {
+    if (values.length === matrix.rows.length) continue;
+    throw new ArgumentError(
+      `${where}: column "${name}" has ${values.length} values and the model ${matrix.rows.length} rows; build both from one table`,
+    );
+  }
+  const seen = new Uint8Array(rows);
+  for (let at = 0; at < matrix.rows.length; at += 1) {
+    const row = matrix.rows[at] ?? -1;
+    if (row >= 0 && row < rows && seen[row] === 0) {
+      seen[row] = 1;
+      continue;
+    }
+    throw new ArgumentError(
+      `${where}: row ${at + 1} of the model matrix must name a row of the observations that no other names; build both from one table`,
+    );
+  }
+}

@@ -1,0 +1,87 @@
+import { sumBackwards } from "./cox-cells.ts";
+import type { CoxRows } from "./cox-rows.ts";
+
+/** Sums over those at risk and over those with the event, in every cell. */
+export interface RiskSums {
+  /** weight · exp(x β) of each row. */
+  readonly relative: Float64Array;
+  /** Σ weight · x β over events. */
+  readonly eventPredictor: number;
+  readonly atRisk: Float64Array;
+  readonly failing: Float64Array;
+  /** The same weighted by each column. */
+  readonly atRiskBy: readonly Float64Array[];
+  readonly failingBy: readonly Float64Array[];
+}
+
+/**
+ * One pass over the rows, which lie in the order in which they leave: each is added to the cell of its exit and taken from
+ * that of its entry, and a pass back over the cells makes the sums at risk.
+ */
+export function riskSums(
+  rows: CoxRows,
+  values: readonly Float64Array[],
+  beta: ArrayLike<number>,
+  offset?: Float64Array,
+): RiskSums {
+  const { cells, exitCell, weight, eventRows } = rows;
+  const relative = relativeHazards(rows, values, beta, offset);
+  const atRisk = sumsAtRisk(rows, relative);
+  const atRiskBy = values.map((column) => sumsAtRisk(rows, relative, column));
+  const failing = new Float64Array(cells.count);
+  const failingBy = values.map(() => new Float64Array(cells.count));
+  let eventPredictor = 0;
+  for (const i of eventRows) {
+    const cell = exitCell[i]!;
+    failing[cell]! += relative[i]!;
+    let predictor = offset?.[i] ?? 0;
+    for (let j = 0; j < values.length; j += 1) {
+      const x = values[j]![i]!;
+      predictor += (beta[j] ?? 0) * x;
+      failingBy[j]![cell]! += relative[i]! * x;
+    }
+    eventPredictor += (weight?.[i] ?? 1) * predictor;
+  }
+  return { relative, eventPredictor, atRisk, failing, atRiskBy, failingBy };
+}
+
+/** weight · exp(offset + x β). */
+export function relativeHazards(
+  { count, weight }: Pick<CoxRows, "count" | "weight">,
+  values: readonly Float64Array[],
+  beta: ArrayLike<number>,
+  offset?: Float64Array,
+): Float64Array {
+  const relative = offset?.slice() ?? new Float64Array(count);
+  // Indexes of rows and columns are in range by construction.
+  for (let j = 0; j < values.length; j += 1) {
+    const [slope, column] = [beta[j] ?? 0, values[j]!];
+    if (slope === 0) continue;
+    for (let i = 0; i < count; i += 1) relative[i]! += slope * column[i]!;
+  }
+  for (let i = 0; i < count; i += 1) relative[i] = Math.exp(relative[i]!);
+  if (weight !== undefined) for (let i = 0; i < count; i += 1) relative[i]! *= weight[i]!;
+  return relative;
+}
+
+function sumsAtRisk(
+  { cells, entryCell }: CoxRows,
+  relative: Float64Array,
+  column?: Float64Array,
+): Float64Array {
+  const sums = new Float64Array(cells.count);
+  for (let cell = 0; cell < cells.count; cell += 1) {
+    const end = cells.leaving[cell + 1]!;
+    let sum = 0;
+    if (column === undefined) for (let i = cells.leaving[cell]!; i < end; i += 1) sum += relative[i]!;
+    else for (let i = cells.leaving[cell]!; i < end; i += 1) sum += relative[i]! * column[i]!;
+    sums[cell] = sum;
+  }
+  if (entryCell !== undefined) {
+    for (let i = 0; i < relative.length; i += 1) {
+      sums[entryCell[i]!]! -= column === undefined ? relative[i]! : relative[i]! * column[i]!;
+    }
+  }
+  sumBackwards(cells, sums);
+  return sums;
+}

@@ -1,0 +1,122 @@
+import { ArgumentError } from "../base/errors.ts";
+import { choleskyFactor, type SymmetricMatrix, symmetricInverse } from "../numeric/symmetric-matrix.ts";
+import type { Clusters } from "../survival/observations.ts";
+import { independentUnits, type Units } from "../survival/units.ts";
+import { scoreShares, sumsByUnit } from "./cox-influence.ts";
+import type { CoxPoint } from "./cox-likelihood.ts";
+import type { CoxRows } from "./cox-rows.ts";
+import { weightedCrossProducts } from "./weighted-cross-products.ts";
+
+/** What a standard error rests on: the model, rows or cases as independent units, or clusters. */
+export const COX_VARIANCES = ["model", "robust", "clustered"] as const;
+export type CoxVarianceKind = (typeof COX_VARIANCES)[number];
+
+/** How a variance over few clusters is widened: not at all, or by G / (G − 1). */
+export const COX_SMALL_SAMPLE = ["none", "clusters"] as const;
+export type CoxSmallSample = (typeof COX_SMALL_SAMPLE)[number];
+
+/** Sums of squared shares of the score, between units. */
+export interface ScoreSpread {
+  readonly matrix: SymmetricMatrix;
+  /** Units with rows; for two ways the smaller number. */
+  readonly units: number;
+  /** For two ways: both numbers, and which matrix was taken. */
+  readonly twoWay?: {
+    readonly units: readonly [number, number];
+    readonly taken: "two-way" | "first" | "second";
+  };
+}
+
+/** Spread of the score over independent units: rows or cases ("robust") or clusters. */
+export function scoreSpread(
+  rows: CoxRows,
+  point: CoxPoint,
+  values: readonly Float64Array[],
+  kind: Exclude<CoxVarianceKind, "model">,
+  smallSample: CoxSmallSample,
+  second?: Clusters,
+): ScoreSpread {
+  const shares = values.map((column, j) => scoreShares(rows, point, column, j));
+  const over = (units: Units) => {
+    const { sums, seen } = sumsByUnit(rows, shares, units);
+    const factor = smallSample === "clusters" && seen > 1 ? seen / (seen - 1) : 1;
+    const matrix = weightedCrossProducts(sums, new Float64Array(units.count).fill(factor));
+    return { matrix, units: seen };
+  };
+  const first = independentUnits(rows.observations, kind === "clustered");
+  if (kind === "robust" || second === undefined) return over(first);
+  const other = secondUnits(second, first, rows.observations.rows);
+  const [one, two, both] = [over(first), over(other), over(crossed(first, other))];
+  const difference = one.matrix.map((line, j) =>
+    line.map((value, k) => value + two.matrix[j]![k]! - both.matrix[j]![k]!),
+  );
+  const units = [one.units, two.units] as const;
+  const fewer = Math.min(...units);
+  if (choleskyFactor(difference) !== undefined) {
+    return { matrix: difference, units: fewer, twoWay: { units, taken: "two-way" } };
+  }
+  const isFirst = relativeSize(one.matrix, point.information) >= relativeSize(two.matrix, point.information);
+  return {
+    matrix: isFirst ? one.matrix : two.matrix,
+    units: fewer,
+    twoWay: { units, taken: isFirst ? "first" : "second" },
+  };
+}
+
+/** information⁻¹ · spread · information⁻¹. */
+export function sandwich(inverse: SymmetricMatrix, { matrix }: ScoreSpread): number[][] {
+  const size = inverse.length;
+  const half = inverse.map((line) =>
+    Array.from({ length: size }, (_, k) => line.reduce((sum, value, m) => sum + value * matrix[m]![k]!, 0)),
+  );
+  return half.map((line, j) =>
+    inverse.map((other, k) =>
+      // Symmetric by construction, not only to rounding.
+      k <= j ? dot(line, other) : dot(half[k]!, inverse[j]!),
+    ),
+  );
+}
+
+function dot(a: readonly number[], b: readonly number[]): number {
+  return a.reduce((sum, value, k) => sum + value * b[k]!, 0);
+}
+
+/** Trace beside the model's information, which no scaling of columns changes. */
+function relativeSize(matrix: SymmetricMatrix, information: SymmetricMatrix): number {
+  const inverse = symmetricInverse(information) ?? [];
+  return inverse.reduce((sum, line, j) => sum + dot(line, matrix[j]!), 0);
+}
+
+function secondUnits(second: Clusters, first: Units, rows: number): Units {
+  if (second.codes.length !== rows) {
+    throw new ArgumentError(
+      `coxRegression: secondCluster has ${second.codes.length} codes and the observations ${rows} rows; every row needs one`,
+    );
+  }
+  const codes = new Int32Array(rows);
+  const known = new Map<number, number>();
+  for (let row = 0; row < rows; row += 1) {
+    const code = second.codes[row]!;
+    if (!Number.isSafeInteger(code) || code < 0) {
+      throw new ArgumentError(
+        `coxRegression: row ${row + 1}, secondCluster: must be a whole number from 0 up`,
+      );
+    }
+    codes[row] = denseCode(known, code);
+  }
+  return { word: second.word, codes, count: known.size, factor: first.factor };
+}
+
+function crossed(first: Units, second: Units): Units {
+  const known = new Map<number, number>();
+  const codes = Int32Array.from(second.codes ?? [], (code, row) =>
+    denseCode(known, (first.codes?.[row] ?? row) * second.count + code),
+  );
+  return { word: null, codes, count: known.size, factor: first.factor };
+}
+
+function denseCode(known: Map<number, number>, code: number): number {
+  const dense = known.get(code) ?? known.size;
+  known.set(code, dense);
+  return dense;
+}
