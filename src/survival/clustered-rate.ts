@@ -4,8 +4,9 @@ import { requireLevel } from "../numeric/argument-checks.ts";
 import { checkObservations } from "./check-observations.ts";
 import { type Contrast, type DifferenceContrast, differenceContrast, ratioContrast } from "./contrast.ts";
 import { eventIndexes, netRoles } from "./event-roles.ts";
-import { type Reference, referenceFor } from "./few-clusters.ts";
+import { type Reference, referenceFor, requireSharesOrNone, type SharesOrNone } from "./few-clusters.ts";
 import type { ObservationColumns } from "./observations.ts";
+import { overTheRest } from "./over-the-rest.ts";
 import { type RateSpan, rateSpans } from "./rate-spans.ts";
 import type { RateOptions } from "./revision-rate.ts";
 import { type UnitTotals, unitTotals } from "./unit-totals.ts";
@@ -52,6 +53,8 @@ export interface ClusteredRate {
     readonly level: number;
     readonly event: readonly string[];
     readonly clusteredBy: string | null;
+    /** Left out where rows are not clustered. */
+    readonly smallSample?: SharesOrNone;
   };
   /** Over groups, then periods. */
   readonly periods: readonly ClusteredRatePeriod[];
@@ -59,11 +62,17 @@ export interface ClusteredRate {
   readonly comparisons: readonly ClusteredRateComparison[];
 }
 
+export interface ClusteredRateOptions extends Omit<RateOptions, "method"> {
+  /** How the variance over clusters is widened when clusters are few. Default "none". */
+  readonly smallSample?: SharesOrNone;
+}
+
 /**
  * Events per 100 unit-years by group and declared period, with the variance taken over clusters of rows.
  *
  * Periods as in `revisionRate`. The variance of the log rate is Σ over clusters of (events − rate × time)² over squared
- * events, with no small-sample factor; in comparisons a cluster's share of both groups is put together before squaring.
+ * events; with `smallSample` "shares" each cluster's part is first divided by one minus its share of the group's time in
+ * the period. In comparisons a cluster's parts of both groups are put together before squaring.
  * Limits of rate and ratio are symmetric on the log scale, those of the difference on the plain one; below 30 clusters
  * they use t on clusters − 1. Without clusters each case is its own, which is the variance for sampling weights. A period
  * without an event has no log rate: `revisionRate` gives its exact upper limit.
@@ -75,25 +84,34 @@ export interface ClusteredRate {
  */
 export function clusteredRate(
   columns: ObservationColumns,
-  options: Omit<RateOptions, "method"> = {},
+  options: ClusteredRateOptions = {},
 ): ClusteredRate {
   const observations = checkObservations(columns);
   const { causes, timeUnit, group } = observations;
-  const { event = causes, periods = [], level = 0.95 } = options;
+  const { event = causes, periods = [], level = 0.95, smallSample = "none" } = options;
   requireLevel("clusteredRate", level);
+  requireSharesOrNone("clusteredRate", smallSample);
   const { wanted } = netRoles(causes, eventIndexes("clusteredRate", causes, event));
   const units = independentUnits(observations, true);
   const sides = rateSpans("clusteredRate", periods, timeUnit).map((span) => ({
     span,
     groups: unitTotals(observations, wanted, span, units).map((totals, at) =>
-      sideOf(group.labels[at] ?? "", totals, (ticks) => yearsOfTicks(ticks, timeUnit)),
+      sideOf(group.labels[at] ?? "", totals, {
+        inYears: (ticks) => yearsOfTicks(ticks, timeUnit),
+        widened: units.word !== null && smallSample === "shares",
+      }),
     ),
   }));
   const clustersOf = (seen: (unit: number) => boolean) =>
     units.word === null ? null : countUnits(units.count, seen);
   return {
     kind: "clusteredRate",
-    settings: { level, event: [...event], clusteredBy: units.word },
+    settings: {
+      level,
+      event: [...event],
+      clusteredBy: units.word,
+      ...(units.word !== null && { smallSample }),
+    },
     periods: group.labels.flatMap((_, at) =>
       sides.map(({ span, groups }) => {
         const side = groups[at]!; // One side a group was made above.
@@ -122,20 +140,31 @@ interface Side {
   readonly events: number;
   readonly unitYears: number;
   readonly per100: number;
-  /** By unit: events minus rate times time. Adds up to nothing. */
+  /** By unit: events minus rate times time, widened where asked for. */
   readonly excess: Float64Array;
   readonly seen: Uint8Array;
 }
 
-function sideOf(group: string, totals: UnitTotals, inYears: (ticks: number) => number): Side {
-  const { events, ticks } = totals;
+function sideOf(
+  group: string,
+  totals: UnitTotals,
+  { inYears, widened }: { readonly inYears: (ticks: number) => number; readonly widened: boolean },
+): Side {
+  const { events, ticks, ticksOf } = totals;
   const perTick = ticks > 0 ? events / ticks : 0;
+  const excess = totals.eventsOf.map((own, unit) => own - perTick * (ticksOf[unit] ?? 0));
   return {
     group,
     events,
     unitYears: inYears(ticks),
     per100: ticks > 0 ? (100 * events) / inYears(ticks) : 0,
-    excess: totals.eventsOf.map((own, unit) => own - perTick * (totals.ticksOf[unit] ?? 0)),
+    excess:
+      widened && ticks > 0
+        ? overTheRest(
+            excess,
+            ticksOf.map((own) => own / ticks),
+          )
+        : excess,
     seen: totals.seen,
   };
 }

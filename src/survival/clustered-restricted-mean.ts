@@ -3,31 +3,39 @@ import { checkObservations } from "./check-observations.ts";
 import { clustersIn } from "./clustered-incidence.ts";
 import { countsByTime } from "./counts-by-time.ts";
 import { eventIndexes, eventsInRole, netRoles } from "./event-roles.ts";
-import { referenceFor } from "./few-clusters.ts";
+import { referenceFor, requireSharesOrNone, type SharesOrNone } from "./few-clusters.ts";
 import { leftOver } from "./incidence-path.ts";
 import { addInfluence, type Influence } from "./influence.ts";
 import type { ObservationColumns } from "./observations.ts";
+import { overTheRest } from "./over-the-rest.ts";
 import { areaUnder, type RestrictedArea } from "./restricted-area.ts";
 import { compareMeans, meanOfGroup } from "./restricted-contrasts.ts";
 import { type RestrictedMean, type RestrictedMeanOptions, requireHorizon } from "./restricted-mean.ts";
 import { riskSteps } from "./risk-steps.ts";
-import { independentUnits, unitsSeen } from "./units.ts";
+import { independentUnits, unitShares, unitsSeen } from "./units.ts";
+
+export interface ClusteredRestrictedMeanOptions extends RestrictedMeanOptions {
+  /** How the variance over clusters is widened when clusters are few. Default "none". */
+  readonly smallSample?: SharesOrNone;
+}
 
 /**
  * How many of the first years pass without the event, on average, with the variance taken over clusters of rows.
  *
- * Estimates and refusals as `restrictedMean`. The variance is the sum over clusters of squared influence, with no
- * small-sample factor; in comparisons a cluster's influence on both groups is put together before squaring. Below 30
+ * Estimates and refusals as `restrictedMean`. The variance is the sum over clusters of squared influence; with
+ * `smallSample` "shares" the influence of each is first divided by one minus its share of the group's rows, or of their
+ * weight. In comparisons a cluster's influence on both groups is put together before squaring. Below 30
  * clusters limits and p use t on clusters − 1, and a single cluster gives no answer. Without clusters each case is its own:
  * equal to `restrictedMean` without weights and delayed entry, and the variance for sampling weights.
  */
 export function clusteredRestrictedMean(
   columns: ObservationColumns,
-  options: RestrictedMeanOptions,
+  options: ClusteredRestrictedMeanOptions,
 ): RestrictedMean {
   const observations = checkObservations(columns);
   const { causes, timeUnit, group } = observations;
-  const { toYear, event = causes, level = 0.95 } = options;
+  const { toYear, event = causes, level = 0.95, smallSample = "none" } = options;
+  requireSharesOrNone("clusteredRestrictedMean", smallSample);
   const toTick = requireHorizon("clusteredRestrictedMean", toYear, level, timeUnit);
   const roles = netRoles(causes, eventIndexes("clusteredRestrictedMean", causes, event));
   const counts = countsByTime(observations);
@@ -36,8 +44,10 @@ export function clusteredRestrictedMean(
     const steps = riskSteps(counts, place);
     const events = eventsInRole(steps, roles.wanted);
     const area = areaUnder(steps.time, steps.atRisk, events, toTick);
-    const sums = new Float64Array(units.count);
-    addInfluence(sums, observations, place, roles, steps, meanInfluence(area, steps.atRisk, events), units);
+    const own = new Float64Array(units.count);
+    addInfluence(own, observations, place, roles, steps, meanInfluence(area, steps.atRisk, events), units);
+    const isWidened = units.word !== null && smallSample === "shares";
+    const sums = isWidened ? overTheRest(own, unitShares(observations, units, place)) : own;
     const clusters = clustersIn(observations, units, place);
     const spread = { reference: referenceFor(clusters, level), clusters };
     return { mean: meanOfGroup(steps, area, product(sums, sums), { toTick, timeUnit, ...spread }), sums };
@@ -45,7 +55,14 @@ export function clusteredRestrictedMean(
   const [first] = means;
   return {
     kind: "restrictedMean",
-    settings: { level, event: [...event], toYear, toTick, clusteredBy: units.word },
+    settings: {
+      level,
+      event: [...event],
+      toYear,
+      toTick,
+      clusteredBy: units.word,
+      ...(units.word !== null && { smallSample }),
+    },
     groups: means.map(({ mean }) => mean),
     comparisons: means.slice(1).map((other, at) =>
       compareMeans(first?.mean, other.mean, () => {

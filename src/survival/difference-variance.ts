@@ -4,6 +4,7 @@ import type { EventRoles } from "./event-roles.ts";
 import type { SmallSample } from "./few-clusters.ts";
 import { addInfluence, influenceAt, type PathSteps } from "./influence.ts";
 import type { Observations } from "./observations.ts";
+import { overTheRest } from "./over-the-rest.ts";
 import { type RiskSteps, stepsUpTo } from "./risk-steps.ts";
 import { independentUnits, unitShares, unitsSeen } from "./units.ts";
 
@@ -70,11 +71,9 @@ function overUnits(
     const group = pair[at] ?? 0;
     const own = new Float64Array(units.count);
     addInfluence(own, observations, group, roles, path, influenceAt(path, tick), units);
-    const shares = smallSample === "shares" ? unitShares(observations, units, group) : undefined;
-    own.forEach((influence, unit) => {
-      // A cluster that is its whole group has no influence on it, so there is nothing to divide.
-      const rest = 1 - (shares?.[unit] ?? 0);
-      sums[unit]! += rest > 0 ? (sign * influence) / rest : 0;
+    const widened = smallSample === "shares" ? overTheRest(own, unitShares(observations, units, group)) : own;
+    widened.forEach((influence, unit) => {
+      sums[unit]! += sign * influence;
     });
   });
   const squares = sums.reduce((sum, value) => sum + value * value, 0);

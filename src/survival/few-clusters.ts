@@ -1,3 +1,4 @@
+import { ArgumentError } from "../base/errors.ts";
 import { normalTwoSided, normalUpperQuantile } from "../numeric/normal.ts";
 import { studentTwoSided, studentUpperQuantile } from "../numeric/student-t.ts";
 
@@ -11,6 +12,15 @@ export const FEW_CLUSTERS = 30;
  */
 export const SMALL_SAMPLE = ["none", "clusters", "shares"] as const;
 export type SmallSample = (typeof SMALL_SAMPLE)[number];
+
+/** Where groups have variances of their own, one factor over all clusters has no meaning. */
+export const SHARES_OR_NONE = ["none", "shares"] as const satisfies readonly SmallSample[];
+export type SharesOrNone = (typeof SHARES_OR_NONE)[number];
+
+export function requireSharesOrNone(where: string, smallSample: SharesOrNone): void {
+  if (SHARES_OR_NONE.includes(smallSample)) return;
+  throw new ArgumentError(`${where}: smallSample must be one of ${SHARES_OR_NONE.join(", ")}`);
+}
 
 /** The reference distribution of an estimate over its standard error. */
 export interface Reference {

@@ -5,7 +5,7 @@ import { requireLevel, requirePositive } from "../numeric/argument-checks.ts";
 import type { Contrast, DifferenceContrast } from "./contrast.ts";
 import type { CountsByTime } from "./counts.ts";
 import { eventIndexes, eventsInRole, netRoles } from "./event-roles.ts";
-import { normalReference } from "./few-clusters.ts";
+import { normalReference, type SharesOrNone } from "./few-clusters.ts";
 import { areaUnder } from "./restricted-area.ts";
 import { compareMeans, meanOfGroup, type Spread } from "./restricted-contrasts.ts";
 import { riskSteps } from "./risk-steps.ts";
@@ -53,6 +53,8 @@ export interface RestrictedMean {
     readonly toTick: number;
     /** Word of the cluster the variance is taken over; null means independent cases. */
     readonly clusteredBy: string | null;
+    /** How that variance was widened; left out where rows are not clustered. */
+    readonly smallSample?: SharesOrNone;
   };
   readonly groups: readonly Answer<GroupRestrictedMean>[];
   /** Each later group against the first: first minus later, first over later. */

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { TIME_UNITS } from "../../src/base/time-unit.ts";
 import { clusteredRestrictedMean } from "../../src/survival/clustered-restricted-mean.ts";
 import { countsByTime } from "../../src/survival/counts-by-time.ts";
+import type { SharesOrNone } from "../../src/survival/few-clusters.ts";
 import type { ObservationColumns } from "../../src/survival/observations.ts";
 import { restrictedMean } from "../../src/survival/restricted-mean.ts";
 import { expectRelative, referenceRecord } from "../reference/record.ts";
@@ -10,8 +11,12 @@ import { rowsOf } from "./some-rows.ts";
 
 const year = TIME_UNITS.year;
 
-function meansOf(columns: ObservationColumns, toYear: number, level = 0.95) {
-  const { groups, comparisons, settings } = clusteredRestrictedMean(columns, { toYear, level });
+function meansOf(
+  columns: ObservationColumns,
+  toYear: number,
+  { level = 0.95, smallSample = "none" as SharesOrNone } = {},
+) {
+  const { groups, comparisons, settings } = clusteredRestrictedMean(columns, { toYear, level, smallSample });
   const means = groups.map((answer) => {
     if (!answer.computed) throw new Error(answer.code);
     return answer;
@@ -47,31 +52,39 @@ interface Row {
 }
 
 describe("clusteredRestrictedMean() against reference numbers", () => {
-  it("compares women and men in 40 clusters over 5 and 10 years", () => {
-    // Reference: R survival 3.5-3, influence of each row integrated and summed by cluster; in months.
-    const { expected } = referenceRecord("21_clustered_means", "clustered.restricted_mean");
-    for (const months of [60, 120]) {
-      const wanted = expected[`tau${months}`];
-      const { means, comparison, settings } = meansOf(gammopathyColumns(), months / 12);
-      expect(settings.clusteredBy).toBe("centre");
-      expect(comparison.clusters).toBe(40);
-      ["F", "M"].forEach((sex, at) => {
-        expectRelative(means[at]?.years, wanted.mean[sex] / 12, 1e-12);
-        expectRelative(means[at]?.standardError, wanted.se[sex] / 12, 1e-9);
-      });
-      expectRelative(comparison.difference.estimate, wanted.difference.estimate / 12, 1e-10);
-      expectRelative(comparison.difference.standardError, wanted.difference.se / 12, 1e-9);
-      expectRelative(comparison.difference.lower, wanted.difference.lower / 12, 1e-9);
-      expectRelative(comparison.difference.p, wanted.difference.p, 1e-9);
-      for (const [ours, theirs] of [
-        [comparison.ratio, wanted.ratio],
-        [comparison.ratioOfYearsLost, wanted.ratioLost],
-      ]) {
-        for (const name of ["estimate", "lower", "upper", "p"])
-          expectRelative(ours[name], theirs[name], 1e-9);
+  it.each([
+    ["none", ""],
+    ["shares", ".shares"],
+  ] as const)(
+    "compares women and men in 40 clusters over 5 and 10 years, widening: %s",
+    (smallSample, id) => {
+      // Reference: R survival 3.5-3, influence of each row integrated and summed by cluster, in months; "shares" over one
+      // minus the cluster's share of the rows.
+      const { expected } = referenceRecord("21_clustered_means", `clustered.restricted_mean${id}`);
+      for (const months of [60, 120]) {
+        const wanted = expected[`tau${months}`];
+        const { means, comparison, settings } = meansOf(gammopathyColumns(), months / 12, { smallSample });
+        expect(settings.clusteredBy).toBe("centre");
+        expect(settings.smallSample).toBe(smallSample);
+        expect(comparison.clusters).toBe(40);
+        ["F", "M"].forEach((sex, at) => {
+          expectRelative(means[at]?.years, wanted.mean[sex] / 12, 1e-12);
+          expectRelative(means[at]?.standardError, wanted.se[sex] / 12, 1e-9);
+        });
+        expectRelative(comparison.difference.estimate, wanted.difference.estimate / 12, 1e-10);
+        expectRelative(comparison.difference.standardError, wanted.difference.se / 12, 1e-9);
+        expectRelative(comparison.difference.lower, wanted.difference.lower / 12, 1e-9);
+        expectRelative(comparison.difference.p, wanted.difference.p, 1e-9);
+        for (const [ours, theirs] of [
+          [comparison.ratio, wanted.ratio],
+          [comparison.ratioOfYearsLost, wanted.ratioLost],
+        ]) {
+          for (const name of ["estimate", "lower", "upper", "p"])
+            expectRelative(ours[name], theirs[name], 1e-9);
+        }
       }
-    }
-  });
+    },
+  );
 });
 
 describe("clusteredRestrictedMean() keeps its identities", () => {
@@ -196,6 +209,8 @@ describe("clusteredRestrictedMean() at the edges", () => {
     }
     expect(() => clusteredRestrictedMean(columns, { toYear: 0.001 })).toThrow("within the first day");
     expect(() => clusteredRestrictedMean(columns, { toYear: 1, level: 95 })).toThrow("level");
+    const smallSample = "clusters" as SharesOrNone;
+    expect(() => clusteredRestrictedMean(columns, { toYear: 1, smallSample })).toThrow("one of none, shares");
     expect(() => clusteredRestrictedMean(columns, { toYear: 1, event: [] })).toThrow("names no cause");
   });
 });

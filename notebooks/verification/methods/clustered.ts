@@ -3,6 +3,7 @@ import { clusteredLogRank } from "../../../src/survival/clustered-log-rank.ts";
 import { clusteredRate } from "../../../src/survival/clustered-rate.ts";
 import { clusteredRestrictedMean } from "../../../src/survival/clustered-restricted-mean.ts";
 import { clusteredSurvival } from "../../../src/survival/clustered-survival.ts";
+import { SHARES_OR_NONE, type SharesOrNone } from "../../../src/survival/few-clusters.ts";
 import type { ObservationColumns } from "../../../src/survival/observations.ts";
 import { yearDifference } from "../../../src/survival/year-difference.ts";
 import {
@@ -20,6 +21,11 @@ import { REFERENCES } from "../references.ts";
 const record = (id: string) => referenceRecord("19_clustered", id);
 const CLUSTERS = 40;
 const TITLE = "gammopathy data in 40 invented clusters that hold women and men";
+const WIDENED: Readonly<Record<SharesOrNone, string>> = {
+  none: "",
+  shares: "; each cluster's part over one minus its share of the group",
+};
+const RECORD_OF: Readonly<Record<SharesOrNone, string>> = { none: "", shares: ".shares" };
 
 /** Variance between clusters: curves, incidence, the log-rank score and differences. */
 export function clusteredChecks(): Method {
@@ -34,8 +40,17 @@ export function clusteredChecks(): Method {
       "clusteredRestrictedMean",
       "clusteredRate",
     ],
-    notes: ["Sums of squared influence by cluster, without a small-sample factor, on both sides."],
-    examples: [logRank(), survival(), incidence(), difference(), mean(), rates(), weights()],
+    notes: [
+      "Sums of squared influence by cluster, without a small-sample factor unless said, on both sides.",
+    ],
+    examples: [
+      logRank(),
+      survival(),
+      incidence(),
+      difference(),
+      ...SHARES_OR_NONE.flatMap((smallSample) => [mean(smallSample), rates(smallSample)]),
+      weights(),
+    ],
   };
 }
 
@@ -171,16 +186,22 @@ function difference(): Example {
   };
 }
 
-function mean(): Example {
-  const reference = referenceRecord("21_clustered_means", "clustered.restricted_mean");
+function mean(smallSample: SharesOrNone): Example {
+  const reference = referenceRecord(
+    "21_clustered_means",
+    `clustered.restricted_mean${RECORD_OF[smallSample]}`,
+  );
   const tolerance = toleranceOf(reference);
   return {
-    title: `Mean months free of malignancy and death over 5 and 10 years, ${TITLE}`,
+    title: `Mean months free of malignancy and death over 5 and 10 years, ${TITLE}${WIDENED[smallSample]}`,
     fromMemory: false,
     reference: `${REFERENCES.survival}: influence of each row on the curve, integrated and summed by cluster`,
     checks: [60, 120].flatMap((months) => {
       const theirs = reference.expected[`tau${months}`];
-      const { groups, comparisons } = clusteredRestrictedMean(clustered("sex"), { toYear: months / 12 });
+      const { groups, comparisons } = clusteredRestrictedMean(clustered("sex"), {
+        toYear: months / 12,
+        smallSample,
+      });
       const means = groups.map((group) => answered(group));
       const { difference: apart, ratio, ratioOfYearsLost } = answered(comparisons[0]);
       const flat = (one: { estimate: number; lower: number; upper: number; p: number }) => [
@@ -219,16 +240,16 @@ function mean(): Example {
   };
 }
 
-function rates(): Example {
-  const reference = referenceRecord("21_clustered_means", "clustered.rate");
+function rates(smallSample: SharesOrNone): Example {
+  const reference = referenceRecord("21_clustered_means", `clustered.rate${RECORD_OF[smallSample]}`);
   const tolerance = toleranceOf(reference);
   return {
-    title: `Events per 100 years, ${TITLE}`,
+    title: `Events per 100 years, ${TITLE}${WIDENED[smallSample]}`,
     fromMemory: false,
     reference: `${REFERENCES.base}: Poisson regression with log time as offset, scores summed by cluster`,
     checks: ["malignancy", "death"].flatMap((cause) => {
       const theirs = reference.expected[cause];
-      const { periods, comparisons } = clusteredRate(clustered("sex"), { event: [cause] });
+      const { periods, comparisons } = clusteredRate(clustered("sex"), { event: [cause], smallSample });
       const ours = periods.map(({ rate }) => answered(rate));
       const comparison = answered(present(comparisons[0], "a comparison").comparison);
       const ratio = answered(comparison.ratio);

@@ -11,9 +11,10 @@ area <- function(sex, tau) {
   at <- which(f$time < tau); grid <- c(0, f$time[at], tau)
   list(mean = sum(c(1, f$surv[at]) * diff(grid)), influence = as.vector(f$influence.surv[, at] %*% diff(grid[-1])), cluster = factor(q$cluster, 0:39))
 }
-byCluster <- function(a) as.vector(tapply(a$influence, a$cluster, sum))
-mean2 <- function(tau) {
-  a <- lapply(sexes, area, tau = tau); u <- lapply(a, byCluster); root <- function(x) sqrt(sum(x^2))
+# "shares": the influence of a cluster over one minus its share of the rows of its sex.
+byCluster <- function(a, shares) { u <- as.vector(tapply(a$influence, a$cluster, sum)); if (shares) u / (1 - as.vector(table(a$cluster)) / length(a$influence)) else u }
+mean2 <- function(tau, shares = FALSE) {
+  a <- lapply(sexes, area, tau = tau); u <- lapply(a, byCluster, shares = shares); root <- function(x) sqrt(sum(x^2))
   for (sex in sexes) stopifnot(abs(root(a[[sex]]$influence) - rmst(d$time[d$sex == sex], as.numeric(d$event[d$sex == sex] > 0), tau)$se) < 1e-10)
   lost <- lapply(a, function(x) tau - x$mean)
   ratio <- function(v, s) { e <- root(s * u$F / v$F - s * u$M / v$M); r <- v$F / v$M; list(estimate = r, lower = r * exp(-z * e), upper = r * exp(z * e), p = 2 * pnorm(-abs(log(r)) / e)) }
@@ -24,14 +25,18 @@ mean2 <- function(tau) {
 rec("clustered.restricted_mean", "Restricted mean with variance between clusters", src, "mgus2.csv", columns,
     call = "survfit(influence = 1): influence on the curve integrated to tau months and summed by cluster; F minus M, F over M. With each row alone it is the Greenwood-type variance, which the script checks. Event = malignancy or death; months.",
     expected = list(tau60 = mean2(60), tau120 = mean2(120)), tolerance = "rel 1e-9")
+rec("clustered.restricted_mean.shares", "Restricted mean between clusters, widened by shares", src, "mgus2.csv", columns,
+    call = "as clustered.restricted_mean, each cluster's influence over one minus its share of the rows of its sex.",
+    expected = list(tau60 = mean2(60, TRUE), tau120 = mean2(120, TRUE)), tolerance = "rel 1e-9")
 
 # Poisson regression with log time as offset; sandwich of the scores summed by cluster, written out. Rows of time 0 hold no
 # time and here no event.
 e <- d[d$time > 0, ]; stopifnot(all(d$event[d$time == 0] == 0))
-rate <- function(event) {
+rate <- function(event, shares = FALSE) {
   y <- as.numeric(e$event %in% event); x <- cbind(women = e$sex == "F", men = e$sex == "M") + 0
   f <- glm(y ~ x - 1 + offset(log(e$time)), family = poisson, control = glm.control(epsilon = 1e-15, maxit = 100)); m <- fitted(f)
-  meat <- crossprod(rowsum(x * (y - m), e$cluster)); bread <- solve(crossprod(x, x * m)); v <- bread %*% meat %*% bread; b <- unname(coef(f))
+  scores <- rowsum(x * (y - m), e$cluster); leverage <- sweep(rowsum(x * m, e$cluster), 2, colSums(x * m), "/")
+  meat <- crossprod(if (shares) scores / (1 - leverage) else scores); bread <- solve(crossprod(x, x * m)); v <- bread %*% meat %*% bread; b <- unname(coef(f))
   s <- unname(sqrt(diag(v))); sr <- sqrt(v[1, 1] + v[2, 2] - 2 * v[1, 2]); g <- exp(b) * 1200
   sd <- sqrt(v[1, 1] * g[1]^2 + v[2, 2] * g[2]^2 - 2 * v[1, 2] * g[1] * g[2])
   list(per100 = g, seLog = s, lower = g * exp(-z * s), upper = g * exp(z * s), ratio = list(estimate = g[1] / g[2], lower = exp(b[1] - b[2] - z * sr), upper = exp(b[1] - b[2] + z * sr), p = 2 * pnorm(-abs(b[1] - b[2]) / sr)),
@@ -40,6 +45,9 @@ rate <- function(event) {
 rec("clustered.rate", "Rates per 100 years with variance between clusters", src, "mgus2.csv", columns,
     call = "glm(poisson, offset = log(time)), sex F then M; bread meat bread with scores summed by cluster, no small-sample factor; years = months / 12.",
     expected = list(malignancy = rate(1), death = rate(2), either = rate(1:2)), tolerance = "rel 1e-9")
+rec("clustered.rate.shares", "Rates per 100 years between clusters, widened by shares", src, "mgus2.csv", columns,
+    call = "as clustered.rate, each cluster's scores over one minus its share of the fitted events (of the time) of its sex.",
+    expected = list(malignancy = rate(1, TRUE), death = rate(2, TRUE), either = rate(1:2, TRUE)), tolerance = "rel 1e-9")
 
 hazard <- function(sex, code, b, at) {
   q <- d[d$sex == sex, ]; q$y <- as.numeric(q$event == code); f <- survfit(Surv(time, y) ~ 1, data = q)
