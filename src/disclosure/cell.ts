@@ -11,13 +11,13 @@ import type { ClearedCell } from "./cleared.ts";
 import type { Clearing } from "./clearing.ts";
 import { coarseNumbers } from "./coarse-numbers.ts";
 import type { Cell, Count } from "./exhibit.ts";
+import { fullFigures } from "./full-figures.ts";
 import { enter, enterRest, type Ledger, whyHidden } from "./ledger.ts";
 import { isSmall } from "./primary.ts";
 
 /** One word for a small count and for one that would give it back: which is which is nobody's business. */
 export const HIDDEN_CELL: ClearedCell = { text: "hidden", values: [], hidden: true };
 
-const FULL_FIGURES = 12;
 const ANALYST_STATISTIC_FIGURES = 6;
 const STATISTIC_FIGURES = 3;
 /** No percentage of fewer than these; from the second on, one decimal. */
@@ -42,7 +42,7 @@ export function clearCell({ ledger, note }: Clearing, cell: Cell): ClearedCell {
     return HIDDEN_CELL;
   }
   const { text, values, printed } = shown(cell, ledger.threshold > 0);
-  return { text, values: ledger.threshold > 0 ? printed : values.map(full), hidden: false };
+  return { text, values: ledger.threshold > 0 ? printed : values.map(fullFigures), hidden: false };
 }
 
 /** Whole steps where every count of the cell is large enough by itself; undefined where it must be hidden. */
@@ -149,8 +149,4 @@ function numbersShown(form: string, values: readonly number[], decimals: number)
 function printedP(p: number): number {
   if (p < 0.001) return 0.001;
   return p > 0.99 ? 0.99 : roundSignificant(p, 2);
-}
-
-function full(value: number): number {
-  return Number(value.toPrecision(FULL_FIGURES));
 }

@@ -12,6 +12,8 @@ export function cellsOf(exhibit: ClearedExhibit): readonly ClearedCell[] {
         ...censored,
         ...competing,
       ]);
+    case "lines":
+      return [];
     case "flow":
       return [...exhibit.boxes.flatMap((box) => [box, ...box.removed]), ...exhibit.groups].flatMap(
         ({ units, persons }) => (persons === undefined ? [units] : [units, persons]),

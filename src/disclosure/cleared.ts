@@ -109,7 +109,31 @@ export interface ClearedFlow {
   readonly notes: readonly string[];
 }
 
-export type ClearedExhibit = ClearedTable | ClearedCurves | ClearedFlow;
+/** Lines of any measure; for analysts alone. */
+export interface ClearedLines {
+  readonly kind: "lines";
+  readonly id: string;
+  readonly title: string;
+  readonly question: string;
+  readonly across: string;
+  readonly up: string;
+  readonly scale: "amount" | "ratio";
+  readonly drawing: CurveDrawing;
+  readonly lines: readonly {
+    readonly label: string;
+    readonly style: number;
+    readonly thin: boolean;
+    readonly x: readonly number[];
+    readonly y: readonly number[];
+    /** Empty where the line has no limits. */
+    readonly low: readonly (number | null)[];
+    readonly high: readonly (number | null)[];
+  }[];
+  readonly notes: readonly string[];
+  readonly settings: Readonly<Record<string, unknown>>;
+}
+
+export type ClearedExhibit = ClearedTable | ClearedCurves | ClearedFlow | ClearedLines;
 
 /** One line of what was hidden and why, counts only. */
 export interface DisclosureAct {

@@ -9,6 +9,7 @@ export const ACTS = {
   merged: "steps merged",
   cut: "line cut short",
   notDrawn: "line not drawn",
+  kept: "in the analysts' copy alone",
 } as const;
 
 /** The ledger, closed, and the log of what is done to one exhibit. */

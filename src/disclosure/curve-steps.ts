@@ -1,7 +1,8 @@
-import { roundDecimals, roundSignificant } from "../base/display.ts";
+import { roundDecimals } from "../base/display.ts";
 import type { TimeUnit } from "../base/time-unit.ts";
 import type { ClearedCurve, CurveDrawing } from "./cleared.ts";
 import { type CurvePlan, type NotDrawn, type Standing, standingCounts } from "./curve-plan.ts";
+import { fullFigures } from "./full-figures.ts";
 import { isShown, type Ledger } from "./ledger.ts";
 import { monthTickAtOrAfter } from "./months.ts";
 
@@ -16,7 +17,6 @@ export interface DrawnCurve {
   readonly stepsMerged: number;
 }
 
-const FULL_FIGURES = 12;
 const DECIMALS = 4;
 
 /**
@@ -66,7 +66,7 @@ interface Step {
 
 function everyTick(plan: CurvePlan, end: number): ClearedCurve {
   const steps = plan.curve.time.flatMap((tick, at) => (tick <= end ? [{ tick, at }] : []));
-  return lineThrough(plan, steps, end, (value) => roundSignificant(value, FULL_FIGURES));
+  return lineThrough(plan, steps, end, fullFigures);
 }
 
 function lineThrough(

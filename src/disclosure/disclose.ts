@@ -2,13 +2,14 @@ import { ArgumentError } from "../base/errors.ts";
 import { AUDIENCES, type Audience, THRESHOLDS } from "./audience.ts";
 import type { ClearedExhibit, ClearedExhibits } from "./cleared.ts";
 import { markCleared } from "./cleared-value.ts";
-import { type Clearing, openClearing } from "./clearing.ts";
+import { ACTS, type Clearing, openClearing } from "./clearing.ts";
 import { enterIncrements, thinChain } from "./cumulative.ts";
 import { clearCurves, enterCurves } from "./curve.ts";
 import { type CurvePlan, planCurves } from "./curve-plan.ts";
 import type { CurveExhibit, Exhibit } from "./exhibit.ts";
 import { clearFlow, enterFlow } from "./flow.ts";
 import { type Ledger, openLedger } from "./ledger.ts";
+import { clearLines } from "./lines.ts";
 import { hideSmallCounts } from "./primary.ts";
 import { hideWhatGivesBack } from "./secondary.ts";
 import { clearTable, enterTable } from "./table.ts";
@@ -20,6 +21,8 @@ type Planned =
 
 /**
  * All exhibits of a report as an audience may see them: small counts and whatever would give them back are hidden.
+ *
+ * What is for analysts alone is left out for others, and the log names it.
  *
  * Counts from 1 to below the audience's threshold are hidden wherever they appear, with the percentages, estimates
  * and p-values that rest on them. The smaller of units and persons decides. Zeros are shown; n of n is treated like
@@ -37,7 +40,8 @@ export function disclose(exhibits: readonly Exhibit[], audience: Audience): Clea
   requireAudience(audience);
   requireOwnIds(exhibits);
   const threshold = THRESHOLDS[audience];
-  const planned = exhibits.map(
+  const [shown, kept] = [exhibits.filter(isFor(audience)), exhibits.filter((one) => !isFor(audience)(one))];
+  const planned = shown.map(
     (exhibit): Planned =>
       exhibit.kind === "curves" ? { exhibit, plans: planCurves(exhibit, audience, threshold) } : { exhibit },
   );
@@ -50,7 +54,10 @@ export function disclose(exhibits: readonly Exhibit[], audience: Audience): Clea
     audience,
     threshold,
     exhibits: cleared.map(({ exhibit }) => exhibit),
-    log: cleared.flatMap(({ acts }) => acts),
+    log: [
+      ...cleared.flatMap(({ acts }) => acts),
+      ...kept.map(({ id }) => ({ exhibit: id, act: ACTS.kept, cells: 1 })),
+    ],
   };
 }
 
@@ -76,7 +83,18 @@ function fillLedger(planned: readonly Planned[], threshold: number): Ledger {
 function clearExhibit(clearing: Clearing, planned: Planned): ClearedExhibit {
   if ("plans" in planned) return clearCurves(clearing, planned.exhibit, planned.plans);
   const { exhibit } = planned;
-  return exhibit.kind === "table" ? clearTable(clearing, exhibit) : clearFlow(clearing, exhibit);
+  switch (exhibit.kind) {
+    case "table":
+      return clearTable(clearing, exhibit);
+    case "flow":
+      return clearFlow(clearing, exhibit);
+    case "lines":
+      return clearLines(exhibit);
+  }
+}
+
+function isFor(audience: Audience): (exhibit: Exhibit) => boolean {
+  return (exhibit) => audience === "analyst" || !("audience" in exhibit && exhibit.audience === "analyst");
 }
 
 function requireAudience(audience: Audience): void {

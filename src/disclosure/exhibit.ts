@@ -3,10 +3,10 @@ import type { TimeUnit } from "../base/time-unit.ts";
 /**
  * What a section wants to show, before disclosure control.
  *
- * Exhibits are plain tables, curves and flows. Every number in them names the counts it rests on, so that one
+ * Exhibits are plain tables, curves, flows and lines. Every number in them names the counts it rests on, so that one
  * report-wide pass can hide a count wherever it appears, and whatever would give it back.
  */
-export type Exhibit = TableExhibit | CurveExhibit | FlowExhibit;
+export type Exhibit = TableExhibit | CurveExhibit | FlowExhibit | LineExhibit;
 
 /** A number of units (and of the persons who own them). The same quantity has the same key in every exhibit. */
 export interface Count {
@@ -88,6 +88,8 @@ export interface TableExhibit {
   readonly relations?: readonly Relation[];
   /** Method and settings in force; goes to results.json. */
   readonly settings?: Readonly<Record<string, unknown>>;
+  /** Left out for everybody else. Its numbers need not say what they rest on. */
+  readonly audience?: "analyst";
 }
 
 /** One step curve, going up from 0. Parallel arrays over the ticks at which anything happened. */
@@ -148,4 +150,36 @@ export interface FlowExhibit {
   /** The last box divided into these. */
   readonly groups: readonly { readonly label: string; readonly units: Count; readonly persons?: Count }[];
   readonly notes?: readonly string[];
+}
+
+/** One line through computed points, with its limits. Parallel arrays. */
+export interface ExhibitLine {
+  readonly label: string;
+  /** Place of the group in the study: fixes line style and colour on every page. */
+  readonly style: number;
+  /** Drawn thin: a bound or a companion of another line. */
+  readonly thin?: true;
+  readonly x: readonly number[];
+  readonly y: readonly number[];
+  readonly low?: readonly (number | null)[];
+  readonly high?: readonly (number | null)[];
+}
+
+/** Lines of any measure over time. For analysts alone: what such a line tells about counts is not worked out. */
+export interface LineExhibit {
+  readonly kind: "lines";
+  readonly id: string;
+  readonly audience: "analyst";
+  readonly title: string;
+  /** The question these lines answer, in words. */
+  readonly question: string;
+  readonly across: string;
+  readonly up: string;
+  /** "ratio": a logarithmic axis with a line at 1. "amount": from 0. */
+  readonly scale: "amount" | "ratio";
+  /** "steps": each value holds up to the next point. "joined points": straight lines between. */
+  readonly drawing: "steps" | "joined points";
+  readonly lines: readonly ExhibitLine[];
+  readonly notes?: readonly string[];
+  readonly settings?: Readonly<Record<string, unknown>>;
 }

@@ -1,13 +1,13 @@
 import type { Cleared, ClearedCurves } from "../disclosure/cleared.ts";
 import type { Figure } from "../report/block.ts";
 import { curveLabels } from "./curve-labels.ts";
-import { curveLayout, drawableCurves, FIGURE_WIDTH, FONT_SIZE, LINE_HEIGHT } from "./curve-layout.ts";
+import { curveLayout, drawableCurves, FIGURE_WIDTH, LINE_HEIGHT } from "./curve-layout.ts";
 import { curvePlot } from "./curve-plot.ts";
 import { axisTitle, curveDescription, endNote, nothingToDraw } from "./curve-words.ts";
 import { type FigureOptions, frameFigure, identifier, QUIET_INK } from "./figure-frame.ts";
+import { noteLines } from "./note-lines.ts";
 import { numbersBeneath } from "./numbers-beneath.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
-import { wrapText } from "./text-width.ts";
 
 const TICK_ROOM = 34;
 
@@ -60,17 +60,4 @@ function drawing(document: SvgDocument, exhibit: Cleared<ClearedCurves>): Drawin
 function sentenceOnly(document: SvgDocument, exhibit: Cleared<ClearedCurves>): Drawing {
   const note = noteLines(document, nothingToDraw(exhibit), 44);
   return { nodes: note.nodes, height: note.bottom };
-}
-
-function noteLines(document: SvgDocument, words: string, top: number) {
-  const lines = wrapText(words, FONT_SIZE - 1, FIGURE_WIDTH, 6);
-  const nodes = lines.map((line, at) =>
-    svgElement(
-      document,
-      "text",
-      { x: 0, y: top + at * LINE_HEIGHT, fill: QUIET_INK, "font-size": FONT_SIZE - 1 },
-      line,
-    ),
-  );
-  return { nodes, bottom: top + (lines.length - 1) * LINE_HEIGHT + 8 };
 }

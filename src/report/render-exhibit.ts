@@ -3,26 +3,35 @@ import type {
   ClearedCurves,
   ClearedExhibit,
   ClearedFlow,
+  ClearedLines,
   ClearedTable,
 } from "../disclosure/cleared.ts";
 import type { Figure } from "./block.ts";
 import { yearTable } from "./curve-table.ts";
 import { flowTable } from "./flow-table.ts";
+import { lineTwin } from "./line-table.ts";
 import { asMarkup, html, type Markup } from "./markup.ts";
 import type { PageState } from "./page-state.ts";
 import { renderTable } from "./render-table.ts";
 
-/** A table as a table; curves and flows as a figure with the same numbers folded beneath it. */
+type DrawnExhibit = ClearedCurves | ClearedFlow | ClearedLines;
+
+/** A table as a table; curves, flows and lines as a figure with the same numbers folded beneath it. */
 export function renderExhibit(
   exhibit: Cleared<ClearedExhibit>,
   figure: Figure | undefined,
   state: PageState,
 ): Markup {
   if (exhibit.kind === "table") return tableExhibit(exhibit, exhibit.title, state);
-  const twin = exhibit.kind === "curves" ? yearTable(exhibit) : flowTable(exhibit);
+  const twin = twinOf(exhibit);
   return figure === undefined
     ? tableExhibit(twin, exhibit.title, state)
     : figureExhibit(exhibit, figure, twin, state);
+}
+
+function twinOf(exhibit: Cleared<DrawnExhibit>): Cleared<ClearedTable> {
+  if (exhibit.kind === "curves") return yearTable(exhibit);
+  return exhibit.kind === "flow" ? flowTable(exhibit) : lineTwin(exhibit);
 }
 
 function tableExhibit(table: Cleared<ClearedTable>, title: string, state: PageState): Markup {
@@ -35,7 +44,7 @@ ${notesMarkup(table.notes)}</div>
 }
 
 function figureExhibit(
-  exhibit: Cleared<ClearedCurves> | Cleared<ClearedFlow>,
+  exhibit: Cleared<DrawnExhibit>,
   figure: Figure,
   twin: Cleared<ClearedTable>,
   state: PageState,
@@ -54,8 +63,9 @@ ${renderTable(twin, { lead: `${name} as a table.`, title: exhibit.title }, state
 `;
 }
 
-function questionMarkup(exhibit: ClearedCurves | ClearedFlow): Markup {
+function questionMarkup(exhibit: DrawnExhibit): Markup {
   if (exhibit.kind === "flow") return html``;
+  if (exhibit.kind === "lines") return html` <span class="question" dir="auto">${exhibit.question}</span>`;
   const risk = exhibit.risk === "crude" ? "Crude risk." : "Net risk.";
   return html` <span class="question" dir="auto">${risk} ${exhibit.question}</span>`;
 }

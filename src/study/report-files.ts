@@ -2,9 +2,11 @@ import type { ClearedExhibits } from "../disclosure/cleared.ts";
 import { clearedJson } from "../disclosure/cleared-json.ts";
 import { curveFigure } from "../figures/curve-figure.ts";
 import { flowFigure } from "../figures/flow-figure.ts";
+import { lineFigure } from "../figures/line-figure.ts";
 import type { Figure, ReportPage } from "../report/block.ts";
 import { curveTable } from "../report/curve-table.ts";
 import { flowTable } from "../report/flow-table.ts";
+import { lineTable } from "../report/line-table.ts";
 import { renderReport } from "../report/render-report.ts";
 import { tableCsv } from "../report/table-csv.ts";
 import type { StudyFacts } from "./facts.ts";
@@ -37,6 +39,7 @@ export function drawFigures(
   for (const exhibit of cleared.exhibits) {
     if (exhibit.kind === "curves") figures.set(exhibit.id, curveFigure(exhibit, options));
     if (exhibit.kind === "flow") figures.set(exhibit.id, flowFigure(exhibit, options));
+    if (exhibit.kind === "lines") figures.set(exhibit.id, lineFigure(exhibit, options));
   }
   return figures;
 }
@@ -46,6 +49,7 @@ export function tables(cleared: ClearedExhibits, stamp: string | undefined): [st
   return cleared.exhibits.flatMap((exhibit): [string, string][] => {
     if (exhibit.kind === "table") return [[`tables/${exhibit.id}.csv`, tableCsv(exhibit, note)]];
     if (exhibit.kind === "curves") return [[`tables/${exhibit.id}.csv`, tableCsv(curveTable(exhibit), note)]];
+    if (exhibit.kind === "lines") return [[`tables/${exhibit.id}.csv`, tableCsv(lineTable(exhibit), note)]];
     return [[`tables/${exhibit.id}.csv`, tableCsv(flowTable(exhibit), note)]];
   });
 }

@@ -1,0 +1,60 @@
+import type { ClearedLines } from "../disclosure/cleared.ts";
+import { FIGURE_WIDTH, FONT_SIZE, LABEL_GAP, labelLines } from "./curve-layout.ts";
+import { type LineAxis, lineAxis } from "./line-axis.ts";
+import { boldWidth } from "./text-width.ts";
+import { valueAxis } from "./value-axis.ts";
+
+export type Line = ClearedLines["lines"][number];
+
+export interface LineLayout {
+  readonly width: number;
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+  readonly acrossEnd: number;
+  readonly acrossTicks: readonly number[];
+  readonly up: LineAxis;
+  x(across: number): number;
+  y(value: number): number;
+}
+
+const [LEFT, TOP, PLOT_HEIGHT] = [60, 34, 260];
+
+/** Lines that have a point: the others are named in the note beneath. */
+export function drawableLines({ lines }: ClearedLines): readonly Line[] {
+  return lines.filter(({ x }) => x.length > 0);
+}
+
+/** Where everything stands: the names of the lines decide how much room is left for the plot. */
+export function lineLayout(exhibit: ClearedLines): LineLayout {
+  const lines = drawableLines(exhibit);
+  const acrossEnd = Math.max(...lines.map(({ x }) => x.at(-1) ?? 0));
+  const right = Math.min(FIGURE_WIDTH - 24, ...lines.map((line) => rightFor(line, acrossEnd)));
+  const up = lineAxis(exhibit);
+  const bottom = TOP + PLOT_HEIGHT;
+  const scaled = exhibit.scale === "ratio" ? Math.log : (value: number) => value;
+  const [from, to] = [scaled(up.from), scaled(up.to)];
+  return {
+    width: FIGURE_WIDTH,
+    left: LEFT,
+    right,
+    top: TOP,
+    bottom,
+    acrossEnd,
+    acrossTicks: valueAxis(acrossEnd, acrossEnd, acrossEnd).ticks.filter((tick) => tick <= acrossEnd),
+    up,
+    x: (across) => LEFT + (across / acrossEnd) * (right - LEFT),
+    y: (value) => bottom - ((scaled(onAxis(value, up)) - from) / (to - from)) * PLOT_HEIGHT,
+  };
+}
+
+/** The value, or the end of the axis beyond which it lies. */
+export function onAxis(value: number, { from, to }: LineAxis): number {
+  return Math.min(to, Math.max(from, value));
+}
+
+function rightFor({ label, x }: Line, acrossEnd: number): number {
+  const words = Math.max(0, ...labelLines(label).map((line) => boldWidth(line, FONT_SIZE)));
+  return LEFT + ((FIGURE_WIDTH - LABEL_GAP - words - LEFT) * acrossEnd) / (x.at(-1) || acrossEnd);
+}

@@ -1,0 +1,114 @@
+import * as Plot from "@observablehq/plot";
+import type { ClearedLines } from "../disclosure/cleared.ts";
+import { cleanPlot } from "./clean-plot.ts";
+import { drawableLines, type Line, type LineLayout, onAxis } from "./line-layout.ts";
+import { lineStyle } from "./line-style.ts";
+import type { SvgDocument, SvgNode } from "./svg-document.ts";
+
+const JOINS = { steps: "step-after", "joined points": "linear" } as const;
+
+/** Axes, interval bands and lines, without words. */
+export function linePlot(
+  document: SvgDocument,
+  exhibit: ClearedLines,
+  layout: LineLayout,
+  height: number,
+): SvgNode {
+  const lines = drawableLines(exhibit);
+  const plot = Plot.plot({
+    // Plot's types name the DOM's document, which this project compiles without.
+    document: document as never,
+    width: layout.width,
+    height,
+    marginLeft: layout.left,
+    marginRight: layout.width - layout.right,
+    marginTop: layout.top,
+    marginBottom: height - layout.bottom,
+    x: { domain: [0, layout.acrossEnd], type: "linear", axis: null },
+    y: {
+      domain: [layout.up.from, layout.up.to],
+      type: exhibit.scale === "ratio" ? "log" : "linear",
+      axis: null,
+    },
+    marks: [
+      ...axes(exhibit, layout),
+      ...lines.flatMap((line) => bandMarks(line, exhibit, layout)),
+      ...lines.map((line) => lineMark(line, exhibit, layout)),
+    ],
+  });
+  return cleanPlot(document, plot as unknown as SvgNode);
+}
+
+function axes({ scale }: ClearedLines, { up, acrossTicks }: LineLayout) {
+  return [
+    Plot.gridY([...up.ticks], { stroke: "#dedad2", strokeOpacity: 1 }),
+    // Never Plot's own format: it follows a locale.
+    Plot.axisY([...up.ticks], { tickSize: 0, label: null, tickFormat: String }),
+    Plot.ruleY([scale === "ratio" ? 1 : 0], { stroke: "#3a4247" }),
+    Plot.axisX([...acrossTicks], { tickSize: 5, label: null, tickFormat: String }),
+  ];
+}
+
+function lineMark(line: Line, { drawing }: ClearedLines, { up }: LineLayout) {
+  const { colour, dashes, width } = lineStyle(line.style);
+  return Plot.lineY(
+    line.x.map((x, at) => ({ x, y: onAxis(line.y[at] ?? 0, up) })),
+    {
+      x: "x",
+      y: "y",
+      curve: JOINS[drawing],
+      stroke: colour,
+      strokeWidth: line.thin ? 1 : width,
+      strokeLinecap: "butt",
+      ...(dashes === undefined ? {} : { strokeDasharray: dashes }),
+    },
+  );
+}
+
+function bandMarks(line: Line, { drawing }: ClearedLines, { up }: LineLayout) {
+  const { colour } = lineStyle(line.style);
+  return bandRuns(line).flatMap((run) => {
+    const points = run.map(({ x, low, high }) => ({ x, low: onAxis(low, up), high: onAxis(high, up) }));
+    return [
+      Plot.areaY(points, {
+        x: "x",
+        y1: "low",
+        y2: "high",
+        curve: JOINS[drawing],
+        fill: colour,
+        fillOpacity: 0.13,
+      }),
+      ...(["low", "high"] as const).map((edge) =>
+        Plot.lineY(points, {
+          x: "x",
+          y: edge,
+          curve: JOINS[drawing],
+          stroke: colour,
+          strokeWidth: 0.7,
+          strokeOpacity: 0.6,
+        }),
+      ),
+    ];
+  });
+}
+
+interface BandPoint {
+  readonly x: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Stretches over which both limits are defined. */
+function bandRuns({ x, low, high }: Line): BandPoint[][] {
+  const runs: BandPoint[][] = [];
+  let open: BandPoint[] = [];
+  x.forEach((across, at) => {
+    const [below, above] = [low[at] ?? null, high[at] ?? null];
+    if (below !== null && above !== null) open.push({ x: across, low: below, high: above });
+    else if (open.length > 0) {
+      runs.push(open);
+      open = [];
+    }
+  });
+  return open.length > 0 ? [...runs, open] : runs;
+}
