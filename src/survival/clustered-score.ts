@@ -1,5 +1,6 @@
 import type { CountsByTime } from "./counts.ts";
 import { eventsInRole } from "./event-roles.ts";
+import { type LogRankWeighting, tickWeight } from "./log-rank-weighting.ts";
 import type { Observations } from "./observations.ts";
 import { atRiskAt, stepsUpTo } from "./risk-steps.ts";
 import { independentUnits } from "./units.ts";
@@ -12,6 +13,8 @@ export interface ClusteredScore {
     readonly observed: number;
     readonly expected: number;
   }[];
+  /** Weighted sum of observed minus expected. */
+  readonly score: readonly number[];
   readonly covariance: readonly (readonly number[])[];
 }
 
@@ -22,23 +25,36 @@ interface PooledSteps {
   readonly events: Float64Array;
   /** At risk by group. */
   readonly byGroup: readonly Float64Array[];
+  /** How much each event tick counts. */
+  readonly weight: Float64Array;
 }
 
-/** Observed and expected events of each group, and the sum over clusters of products of their shares of the score. */
+/**
+ * Observed and expected events of each group, and the sum over clusters of products of their shares of the score.
+ *
+ * A weighting that depends on the data is taken as given: what a row does to it is of smaller order.
+ */
 export function clusteredScore(
   observations: Observations,
   counts: CountsByTime,
   wanted: readonly boolean[],
+  weighting: LogRankWeighting = "equal",
 ): ClusteredScore {
-  const strata = counts.strata.map((_, stratum) => pooledSteps(counts, stratum, wanted));
+  const strata = counts.strata.map((_, stratum) => pooledSteps(counts, stratum, wanted, weighting));
   const shares = scoreShares(observations, strata, wanted);
   return {
     groups: groupTotals(counts, strata, wanted),
+    score: counts.groups.map((_, group) => weightedExcess(counts, strata, wanted, group)),
     covariance: covariance(shares, counts.groups.length),
   };
 }
 
-function pooledSteps(counts: CountsByTime, stratum: number, wanted: readonly boolean[]): PooledSteps {
+function pooledSteps(
+  counts: CountsByTime,
+  stratum: number,
+  wanted: readonly boolean[],
+  weighting: LogRankWeighting,
+): PooledSteps {
   const cells = counts.cells.filter((cell) => cell.stratum === stratum);
   const eventTicks = cells.flatMap((cell) => {
     const events = eventsInRole({ time: cell.time, events: (cell.weighted ?? cell).events }, wanted);
@@ -60,7 +76,9 @@ function pooledSteps(counts: CountsByTime, stratum: number, wanted: readonly boo
     );
   }
   const atRisk = Float64Array.from(time, (_, step) => sumOver(byGroup, (group) => group[step] ?? 0));
-  return { time, atRisk, events, byGroup };
+  const weightOf = tickWeight(weighting);
+  const weight = Float64Array.from(time, (_, step) => weightOf(atRisk[step] ?? 0, events[step] ?? 0));
+  return { time, atRisk, events, byGroup, weight };
 }
 
 function groupTotals(counts: CountsByTime, strata: readonly PooledSteps[], wanted: readonly boolean[]) {
@@ -80,6 +98,31 @@ function groupTotals(counts: CountsByTime, strata: readonly PooledSteps[], wante
     );
     return { group, cases: sumOver(cells, (cell) => cell.cases), observed, expected };
   });
+}
+
+function weightedExcess(
+  counts: CountsByTime,
+  strata: readonly PooledSteps[],
+  wanted: readonly boolean[],
+  group: number,
+): number {
+  return (
+    sumOver(counts.cells, (cell) => {
+      const { time, weight } = strata[cell.stratum]!; // One set of steps a stratum was made.
+      if (cell.group !== group) return 0;
+      const own = eventsInRole({ time: cell.time, events: (cell.weighted ?? cell).events }, wanted);
+      return own.reduce((sum, seen, step) => {
+        return seen > 0 ? sum + seen * (weight[stepsUpTo(time, cell.time[step] ?? 0) - 1] ?? 0) : sum;
+      }, 0);
+    }) -
+    sumOver(strata, ({ time, atRisk, events, byGroup, weight }) =>
+      time.reduce(
+        (sum, _, step) =>
+          sum + (weight[step] ?? 0) * share(byGroup[group]?.[step], atRisk[step]) * (events[step] ?? 0),
+        0,
+      ),
+    )
+  );
 }
 
 /** Each cluster's share of the score, groups within clusters. One pass over the rows. */
@@ -102,15 +145,17 @@ function scoreShares(observations: Observations, strata: readonly PooledSteps[],
     for (let group = 0; group < groups; group++) {
       const mine = group === own ? 1 : 0;
       const expected = mine * between(hazards.all, from, to) - between(hazards.byGroup[group], from, to);
-      const atEvent = hadEvent ? mine - share(steps.byGroup[group]?.[to - 1], steps.atRisk[to - 1]) : 0;
+      const atEvent = hadEvent
+        ? (steps.weight[to - 1] ?? 0) * (mine - share(steps.byGroup[group]?.[to - 1], steps.atRisk[to - 1]))
+        : 0;
       sums[place + group]! += factor * (atEvent - expected);
     }
   }
   return sums;
 }
 
-/** Running sums of d / n and of n_g d / n². */
-function gatheredHazards({ time, atRisk, events, byGroup }: PooledSteps) {
+/** Running sums of w d / n and of w n_g d / n². */
+function gatheredHazards({ time, atRisk, events, byGroup, weight }: PooledSteps) {
   const running = (term: (step: number) => number) => {
     const sums = new Float64Array(time.length + 1);
     time.forEach((_, step) => {
@@ -118,7 +163,7 @@ function gatheredHazards({ time, atRisk, events, byGroup }: PooledSteps) {
     });
     return sums;
   };
-  const hazard = (step: number) => share(events[step], atRisk[step]);
+  const hazard = (step: number) => (weight[step] ?? 0) * share(events[step], atRisk[step]);
   return {
     all: running(hazard),
     byGroup: byGroup.map((group) => running((step) => hazard(step) * share(group[step], atRisk[step]))),

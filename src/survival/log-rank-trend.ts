@@ -1,7 +1,11 @@
-import { type Answer, computed, notComputed } from "../base/answer.ts";
+import { type Answer, computed, type NotComputed, notComputed } from "../base/answer.ts";
 import { ArgumentError } from "../base/errors.ts";
-import { normalTwoSided } from "../numeric/normal.ts";
+import { checkObservations } from "./check-observations.ts";
+import { clusteredParts } from "./clustered-log-rank.ts";
 import type { CountsByTime } from "./counts.ts";
+import { countsByTime } from "./counts-by-time.ts";
+import { normalReference, referenceFor } from "./few-clusters.ts";
+import { isCounts } from "./is-counts.ts";
 import { logRankScore } from "./log-rank-score.ts";
 import {
   groupTotals,
@@ -11,6 +15,7 @@ import {
   wantedCauses,
 } from "./log-rank-test.ts";
 import type { LogRankWeighting } from "./log-rank-weighting.ts";
+import type { ObservationColumns } from "./observations.ts";
 import type { LogRankTest } from "./results.ts";
 
 export interface TrendOptions extends LogRankOptions {
@@ -25,6 +30,10 @@ export interface LogRankTrend {
     readonly weighting: LogRankWeighting;
     readonly stratified: boolean;
     readonly scores: readonly number[];
+    readonly clusteredBy: string | null;
+    readonly clusters: number | null;
+    /** Degrees of freedom of the t used below 30 clusters; null means normal. */
+    readonly degreesOfFreedom: number | null;
   };
   readonly groups: LogRankTest["groups"];
   /** Above 0: more events than expected towards the high end of the scale. */
@@ -35,22 +44,23 @@ export interface LogRankTrend {
 /**
  * Whether the hazard of an event rises or falls along ordered groups.
  *
- * z = Σ a U / √(aᵀ V a) with the log-rank score U, its covariance V and the groups' scores a. Conventions as in
- * `logRankTest`; only the spacing of the scores matters, not their origin or unit.
+ * z = Σ a U / √(aᵀ V a) with the log-rank score U, its covariance V and the groups' scores a; only the spacing of the
+ * scores matters, not their origin or unit. Conventions as in `logRankTest`; for rows with clusters as in
+ * `clusteredLogRank`, with V over clusters and t on clusters − 1 below 30 of them.
  *
  * Source: Tarone 1975; Klein and Moeschberger 2003, section 7.4.
  */
-export function logRankTrend(counts: CountsByTime, options: TrendOptions = {}): Answer<LogRankTrend> {
-  const {
-    event = counts.causes,
-    weighting = "equal",
-    scores = counts.groups.map((_, at) => at + 1),
-  } = options;
-  const wanted = wantedCauses("logRankTrend", counts, event, weighting);
-  requireScores(scores, counts.groups.length);
-  const total = logRankScore(counts, wanted, weighting);
-  const refusal = nothingToCompare(total);
-  if (refusal !== undefined) return refusal;
+export function logRankTrend(
+  data: ObservationColumns | CountsByTime,
+  options: TrendOptions = {},
+): Answer<LogRankTrend> {
+  const { weighting = "equal" } = options;
+  const labels = isCounts(data) ? data.groups : checkObservations(data).group.labels;
+  const scores = options.scores ?? labels.map((_, at) => at + 1);
+  requireScores(scores, labels.length);
+  const total = partsOf(data, { ...options, weighting });
+  if ("code" in total) return total;
+  const { groups, event, clusters } = total;
   // Around their middle: scores far from 0 would lose the digits in which they differ.
   const middle = (Math.min(...scores) + Math.max(...scores)) / 2;
   const places = scores.map((score) => score - middle);
@@ -67,13 +77,59 @@ export function logRankTrend(counts: CountsByTime, options: TrendOptions = {}): 
     return notComputed("no-spread-of-scores", "the groups that can be compared share one score");
   }
   const z = weighted(total.score) / Math.sqrt(variance);
+  // Two groups were seen in two clusters at least, so there is a reference.
+  const reference = referenceFor(clusters, 0.95) ?? normalReference(0.95);
   return computed({
     kind: "logRankTrend",
-    settings: { event: [...event], weighting, stratified: counts.strata.length > 1, scores: [...scores] },
-    groups: groupTotals(counts, total),
+    settings: {
+      event: [...event],
+      weighting,
+      stratified: total.stratified,
+      scores: [...scores],
+      clusteredBy: total.word,
+      clusters,
+      degreesOfFreedom: reference.degreesOfFreedom,
+    },
+    groups,
     z,
-    p: normalTwoSided(z),
+    p: reference.p(z),
   });
+}
+
+interface TrendParts {
+  readonly event: readonly string[];
+  readonly groups: LogRankTest["groups"];
+  readonly score: readonly number[];
+  readonly covariance: readonly (readonly number[])[];
+  readonly stratified: boolean;
+  readonly clusters: number | null;
+  readonly word: string | null;
+}
+
+/** Score and covariance over clusters where the rows have any, else from the margins. */
+function partsOf(
+  data: ObservationColumns | CountsByTime,
+  { weighting, ...options }: TrendOptions & { readonly weighting: LogRankWeighting },
+): TrendParts | NotComputed {
+  if (!isCounts(data) && data.cluster !== undefined) {
+    const observations = checkObservations(data);
+    const { event = observations.causes } = options;
+    const parts = clusteredParts("logRankTrend", observations, { event, weighting });
+    return "code" in parts ? parts : { ...parts, event };
+  }
+  const counts = isCounts(data) ? data : countsByTime(data);
+  const { event = counts.causes } = options;
+  const total = logRankScore(counts, wantedCauses("logRankTrend", counts, event, weighting), weighting);
+  return (
+    nothingToCompare(total) ?? {
+      ...total,
+      event,
+      groups: groupTotals(counts, total),
+      stratified: counts.strata.length > 1,
+      clusters: null,
+      word: null,
+    }
+  );
 }
 
 function requireScores(scores: readonly number[], groups: number): void {

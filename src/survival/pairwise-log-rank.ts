@@ -1,7 +1,13 @@
 import type { Answer } from "../base/answer.ts";
 import { adjustedP, type PAdjustment } from "../numeric/adjusted-p.ts";
+import { checkObservations } from "./check-observations.ts";
+import { clusteredLogRank } from "./clustered-log-rank.ts";
 import type { CountsByTime } from "./counts.ts";
+import { countsByTime } from "./counts-by-time.ts";
+import { isCounts } from "./is-counts.ts";
 import { type LogRankOptions, logRankTest } from "./log-rank-test.ts";
+import type { ObservationColumns } from "./observations.ts";
+import { onlyGroupRows, onlyGroups } from "./only-groups.ts";
 import type { LogRankTest } from "./results.ts";
 
 export interface PairwiseOptions extends LogRankOptions {
@@ -23,14 +29,19 @@ export interface PairwiseLogRank {
 /**
  * Which pairs of groups differ in the hazard of an event, with p adjusted for the number of pairs.
  *
- * Each pair is tested on its own rows alone, by the conventions of `logRankTest`.
+ * Each pair is tested on its own rows alone, by the conventions of `clusteredLogRank` for rows with clusters and of
+ * `logRankTest` for counts and for rows without.
  */
-export function pairwiseLogRank(counts: CountsByTime, options: PairwiseOptions = {}): PairwiseLogRank {
+export function pairwiseLogRank(
+  data: ObservationColumns | CountsByTime,
+  options: PairwiseOptions = {},
+): PairwiseLogRank {
   const { adjustment = "holm", ...testOptions } = options;
-  const pairs = counts.groups.flatMap((first, a) =>
-    counts.groups.slice(a + 1).map((second, after) => ({
+  const { groups, testOf } = pairTest(data, testOptions);
+  const pairs = groups.flatMap((first, a) =>
+    groups.slice(a + 1).map((second, after) => ({
       groups: [first, second] as const,
-      test: logRankTest(onlyGroups(counts, [a, a + 1 + after]), testOptions),
+      test: testOf([a, a + 1 + after]),
     })),
   );
   const tested = pairs.flatMap(({ test }) => (test.computed ? [test.p] : []));
@@ -45,13 +56,19 @@ export function pairwiseLogRank(counts: CountsByTime, options: PairwiseOptions =
   };
 }
 
-/** The counts of some groups, in the order given. */
-export function onlyGroups(counts: CountsByTime, groups: readonly number[]): CountsByTime {
-  return {
-    ...counts,
-    groups: groups.map((group) => counts.groups[group] ?? ""),
-    cells: groups.flatMap((group, place) =>
-      counts.cells.filter((cell) => cell.group === group).map((cell) => ({ ...cell, group: place })),
-    ),
-  };
+interface PairTest {
+  readonly groups: readonly string[];
+  readonly testOf: (pair: readonly [number, number]) => Answer<LogRankTest>;
+}
+
+function pairTest(data: ObservationColumns | CountsByTime, options: LogRankOptions): PairTest {
+  if (!isCounts(data) && data.cluster !== undefined) {
+    const observations = checkObservations(data);
+    return {
+      groups: observations.group.labels,
+      testOf: (pair) => clusteredLogRank(onlyGroupRows(observations, pair), options),
+    };
+  }
+  const counts = isCounts(data) ? data : countsByTime(data);
+  return { groups: counts.groups, testOf: (pair) => logRankTest(onlyGroups(counts, pair), options) };
 }

@@ -10,6 +10,7 @@ import { type Comparison, differenceVariance, type Side } from "./difference-var
 import { drawnTo } from "./drawn-to.ts";
 import { crudeRoles, eventIndexes, groupIndex, netRoles } from "./event-roles.ts";
 import { referenceFor, SMALL_SAMPLE, type SmallSample } from "./few-clusters.ts";
+import { isCounts } from "./is-counts.ts";
 import type { ObservationColumns } from "./observations.ts";
 import type { YearDifference } from "./results.ts";
 import { emptiedAt, stopUnlessEmptied } from "./risk-set-emptied.ts";
@@ -155,8 +156,4 @@ function namesOf(cause: string | readonly string[], measure: string): readonly s
     throw new ArgumentError("yearDifference: name one cause for incidence, one or more for survival");
   }
   return names;
-}
-
-function isCounts(data: ObservationColumns | CountsByTime): data is CountsByTime {
-  return "kind" in data && data.kind === "countsByTime";
 }

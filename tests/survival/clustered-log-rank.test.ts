@@ -3,46 +3,8 @@ import { chiSquareUpper } from "../../src/numeric/chi-square.ts";
 import { studentTwoSided } from "../../src/numeric/student-t.ts";
 import { clusteredLogRank } from "../../src/survival/clustered-log-rank.ts";
 import type { ObservationColumns } from "../../src/survival/observations.ts";
+import { naiveScore } from "./naive-score.ts";
 import { rowsOf } from "./some-rows.ts";
-
-type Rows = ReturnType<typeof rowsOf> & { readonly weight?: { readonly values: readonly number[] } };
-
-/** Score and its variance over clusters from the definition: every row against every event tick of its stratum. */
-function naiveScore(columns: Rows, groups: number, wanted: number) {
-  const all = columns.exit.map((exit, row) => ({
-    exit,
-    entry: columns.entry?.[row] ?? -1,
-    event: columns.event[row] === wanted,
-    group: columns.group.codes[row] ?? 0,
-    stratum: columns.stratum.codes[row] ?? 0,
-    cluster: columns.cluster.codes[row] ?? 0,
-    weight: columns.weight?.values[row] ?? 1,
-  }));
-  const total = (rows: typeof all) => rows.reduce((sum, row) => sum + row.weight, 0);
-  const score = new Array<number>(groups).fill(0);
-  const clusters = new Map<number, number[]>();
-  for (const row of all) {
-    const share = clusters.get(row.cluster) ?? new Array<number>(groups).fill(0);
-    clusters.set(row.cluster, share);
-    const stratum = all.filter((other) => other.stratum === row.stratum);
-    const ticks = new Set(stratum.filter((other) => other.event).map((other) => other.exit));
-    for (const tick of ticks) {
-      if (row.entry >= tick || row.exit < tick) continue;
-      const atRisk = stratum.filter((other) => other.entry < tick && other.exit >= tick);
-      const hazard = total(atRisk.filter((other) => other.event && other.exit === tick)) / total(atRisk);
-      const own = (row.event && row.exit === tick ? 1 : 0) - hazard;
-      for (let group = 0; group < groups; group++) {
-        const expected = total(atRisk.filter((other) => other.group === group)) / total(atRisk);
-        const part = row.weight * ((row.group === group ? 1 : 0) - expected) * own;
-        share[group] = (share[group] ?? 0) + part;
-        score[group] = (score[group] ?? 0) + part;
-      }
-    }
-  }
-  const variance = (a: number, b: number) =>
-    [...clusters.values()].reduce((sum, share) => sum + (share[a] ?? 0) * (share[b] ?? 0), 0);
-  return { score, variance };
-}
 
 function test(columns: ObservationColumns, event: readonly string[] = ["cause 1"]) {
   const answer = clusteredLogRank(columns, { event });
@@ -88,6 +50,23 @@ describe("clusteredLogRank()", () => {
     const expected = (a * a * bb - 2 * a * b * ab + b * b * aa) / (aa * bb - ab * ab);
     expect(test(rows).chiSquare).toBeCloseTo(expected, 9);
     expect(test(rows).degreesOfFreedom).toBe(2);
+  });
+
+  it("weights each tick of score and variance alike", () => {
+    // Twin as above, each tick by its number at risk within the stratum (Gehan–Breslow) or the root of it (Tarone–Ware).
+    const rows = rowsOf(47, { rows: 140, groups: 2, strata: 2, causes: 2, entries: true, clusters: 32 });
+    for (const [weighting, weightOf] of [
+      ["atRisk", (atRisk: number) => atRisk],
+      ["rootAtRisk", Math.sqrt],
+    ] as const) {
+      const { score, variance } = naiveScore(rows, 2, 1, weightOf);
+      const answer = clusteredLogRank(rows, { event: ["cause 1"], weighting });
+      if (!answer.computed) throw new Error(answer.code);
+      expect(answer.chiSquare).toBeCloseTo(((score[1] ?? 0) * (score[1] ?? 0)) / variance(1, 1), 9);
+      expect(answer.settings.weighting).toBe(weighting);
+    }
+    const bad = { early: -1, late: 0 };
+    expect(() => clusteredLogRank(rows, { weighting: bad })).toThrow("weighting must be one of");
   });
 
   it("is t on clusters − 1 below 30 clusters", () => {

@@ -1,4 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { studentTwoSided } from "../../src/numeric/student-t.ts";
+import { clusteredLogRank } from "../../src/survival/clustered-log-rank.ts";
 import { countsByTime } from "../../src/survival/counts-by-time.ts";
 import { logRankTest } from "../../src/survival/log-rank-test.ts";
 import { logRankTrend, type TrendOptions } from "../../src/survival/log-rank-trend.ts";
@@ -12,6 +14,7 @@ import {
   referenceRows,
   wholeTicks,
 } from "../reference/record.ts";
+import { naiveScore } from "./naive-score.ts";
 import { rowsOf } from "./some-rows.ts";
 
 const larynx: ObservationColumns = {
@@ -71,6 +74,31 @@ describe("logRankTrend()", () => {
     const columns = rowsOf(7, { rows: 80, groups: 2, strata: 3, causes: 1, entries: true });
     const test = logRankTest(countsByTime(columns));
     expectRelative(trend(columns).z * trend(columns).z, test.computed ? test.chiSquare : 0, 1e-10);
+  });
+
+  it("takes its variance over the clusters of rows", () => {
+    // Twin: the score and variance of every cluster written out, along the scores 0, 1, 5.
+    const rows = rowsOf(53, { rows: 150, groups: 3, strata: 2, causes: 1, entries: true, clusters: 12 });
+    const scores = [0, 1, 5];
+    const { score, variance } = naiveScore(rows, 3, 1);
+    const along = (value: (group: number) => number) =>
+      scores.reduce((sum, place, group) => sum + place * value(group), 0);
+    const z = along((a) => score[a] ?? 0) / Math.sqrt(along((a) => along((b) => variance(a, b))));
+    const answer = logRankTrend(rows, { scores });
+    if (!answer.computed) throw new Error(answer.code);
+    expectRelative(answer.z, z, 1e-10);
+    expectRelative(answer.p, studentTwoSided(z, 11), 1e-9);
+    expect(answer.settings).toMatchObject({ clusteredBy: "surgeon", clusters: 12, degreesOfFreedom: 11 });
+  });
+
+  it("is the clustered log-rank for two groups, and the plain one for rows without clusters", () => {
+    // Identity.
+    const rows = rowsOf(54, { rows: 120, groups: 2, strata: 1, causes: 1, entries: false, clusters: 40 });
+    const [ours, theirs] = [logRankTrend(rows), clusteredLogRank(rows)];
+    if (!ours.computed || !theirs.computed) throw new Error("both can be computed");
+    expectRelative(ours.z * ours.z, theirs.chiSquare, 1e-10);
+    const { cluster: _, ...alone } = rows;
+    expect(logRankTrend(alone)).toEqual(logRankTrend(countsByTime(alone)));
   });
 
   it("says why there is no trend instead of dividing by nothing", () => {
