@@ -42,7 +42,7 @@ export function lineLayout(exhibit: ClearedLines): LineLayout {
     top: TOP,
     bottom,
     acrossEnd,
-    acrossTicks: valueAxis(acrossEnd, acrossEnd, acrossEnd).ticks.filter((tick) => tick <= acrossEnd),
+    acrossTicks: wholeTicks(acrossEnd),
     up,
     x: (across) => LEFT + (across / acrossEnd) * (right - LEFT),
     y: (value) => bottom - ((scaled(onAxis(value, up)) - from) / (to - from)) * PLOT_HEIGHT,
@@ -52,6 +52,13 @@ export function lineLayout(exhibit: ClearedLines): LineLayout {
 /** The value, or the end of the axis beyond which it lies. */
 export function onAxis(value: number, { from, to }: LineAxis): number {
   return Math.min(to, Math.max(from, value));
+}
+
+/** Whole numbers, at most some ten of them; parts of a year only where there is no whole one. */
+function wholeTicks(end: number): readonly number[] {
+  if (end < 1) return valueAxis(end, end, end).ticks.filter((tick) => tick <= end);
+  const step = [1, 2, 5, 10, 20, 50].find((one) => end / one <= 10) ?? 100;
+  return Array.from({ length: Math.floor(end / step) + 1 }, (_, at) => at * step);
 }
 
 function rightFor({ label, x }: Line, acrossEnd: number): number {

@@ -58,7 +58,7 @@ function lineMark(line: Line, { drawing }: ClearedLines, { up }: LineLayout) {
       y: "y",
       curve: JOINS[drawing],
       stroke: colour,
-      strokeWidth: line.thin ? 1 : width,
+      strokeWidth: line.thin ? 1.1 : width,
       strokeLinecap: "butt",
       ...(dashes === undefined ? {} : { strokeDasharray: dashes }),
     },

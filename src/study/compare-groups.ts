@@ -108,7 +108,8 @@ function tooFewEvents(
   return notComputed("few-events", "too few events in a group by then: rates only");
 }
 
-function withEnoughExpected(test: Answer<LogRankTest>): Answer<LogRankTest> {
+/** The test, or a refusal where a group expects too few events for a chi-square. */
+export function withEnoughExpected(test: Answer<LogRankTest>): Answer<LogRankTest> {
   if (!test.computed || groupsExpectingTooFew(test).length === 0) return test;
   return notComputed(
     "few-expected",

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { ArgumentError } from "../base/errors.ts";
 import { CENSORING_RULES } from "../cohort/endpoint.ts";
+import { NAMED_WEIGHTINGS } from "../survival/log-rank-weighting.ts";
 import { CLUSTER_CHOICES, type StudyPlan } from "./plan.ts";
 import { refuseContradictions } from "./plan-contradictions.ts";
 import { planIssueWords } from "./plan-words.ts";
@@ -56,6 +57,22 @@ const ascendingYears = z
     "must rise from one to the next",
   );
 
+const weighting = z.union(
+  [
+    z.enum(NAMED_WEIGHTINGS),
+    z.strictObject({ early: z.number().nonnegative(), late: z.number().nonnegative() }),
+  ],
+  { error: `must be one of ${NAMED_WEIGHTINGS.join(", ")}, or { early, late } with powers from 0 up` },
+);
+const rateBand = z.strictObject({
+  sex: words,
+  fromAge: z.number().int().nonnegative(),
+  toAge: z.number().int().nonnegative().optional(),
+  fromYear: z.number().int(),
+  toYear: z.number().int(),
+  per100: z.number().nonnegative(),
+});
+
 const planSchema = z.strictObject({
   id: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, "must be lower-case words joined by hyphens"),
   title: words,
@@ -74,6 +91,9 @@ const planSchema = z.strictObject({
   clusters: z.enum(CLUSTER_CHOICES).optional(),
   covariates: z.array(words),
   smallestDifferenceThatMatters: z.strictObject({ per1000: z.number().positive(), reason: words }),
+  groupsAreOrdered: z.literal(true).optional(),
+  weighting: weighting.optional(),
+  expectedRates: z.strictObject({ source: words, bands: z.array(rateBand).min(1) }).optional(),
   lossDays: z.number().int().nonnegative().optional(),
   level: z.number().gt(0).lt(1).optional(),
   plannedComparisons: z.number().int().positive().optional(),

@@ -17,8 +17,11 @@ import type { Feasibility, GroupSize, RecordedStates, StudyEstimates } from "./e
 import type { StudyFacts } from "./facts.ts";
 import { followUpOfGroups } from "./follow-up-of-groups.ts";
 import { groupSizes } from "./group-sizes.ts";
+import { lossOfGroups } from "./loss-of-groups.ts";
 import { mergePeriods } from "./merge-periods.ts";
 import type { StudyObservations } from "./observations.ts";
+import { otherMeasures } from "./other-measures.ts";
+import { otherTests } from "./other-tests.ts";
 
 /** Chance of being seen at which the smallest ratio is stated. */
 const POWER = 0.8;
@@ -44,6 +47,7 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
   const sizes = groupSizes(compared, persons, plan.years, periods);
   const followed = followUpOfGroups(data, persons);
   const rates = revisionRate(counts, { event, periods, level });
+  const survival = kaplanMeier(counts, { level, event, years: plan.years });
   return {
     exportSize: countUnits(allRows(cases.rows), persons),
     attrition: cohort.attrition,
@@ -56,7 +60,7 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
     incidence: facts.crude.computed
       ? computed(cumulativeIncidence(counts, { level, years: plan.years }))
       : facts.crude,
-    survival: kaplanMeier(counts, { level, event, years: plan.years }),
+    survival,
     pairs: pairDifferences(compared, sizes, facts),
     logRank: logRankTests(compared, counts, facts),
     rateRatios: rateRatios(sizes, followed, facts),
@@ -67,6 +71,9 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
         ? undefined
         : revisionRate(countsByTime(notCompared.observations), { event, periods, level }),
     feasibility: smallestRatio(sizes, facts),
+    otherMeasures: otherMeasures(data, survival, periods, facts),
+    otherTests: otherTests(compared, counts, facts),
+    loss: lossOfGroups(data, facts),
   };
 }
 

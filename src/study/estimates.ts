@@ -1,7 +1,15 @@
 import type { Answer } from "../base/answer.ts";
 import type { AttritionStep } from "../cohort/cohort.ts";
 import type { CovariateTable } from "../summaries/covariate-table.ts";
+import type { ClusteredRate } from "../survival/clustered-rate.ts";
+import type { CumulativeHazard } from "../survival/cumulative-hazard.ts";
 import type { RateComparison } from "../survival/exact-rate-comparison.ts";
+import type { GrayTest } from "../survival/gray-test.ts";
+import type { LogRankTrend } from "../survival/log-rank-trend.ts";
+import type { LossBounds } from "../survival/loss-bounds.ts";
+import type { ObservedAgainstExpected } from "../survival/observed-against-expected.ts";
+import type { PairwiseLogRank } from "../survival/pairwise-log-rank.ts";
+import type { RestrictedMean } from "../survival/restricted-mean.ts";
 import type {
   CumulativeIncidence,
   LogRankTest,
@@ -9,6 +17,8 @@ import type {
   SurvivalCurve,
   YearDifference,
 } from "../survival/results.ts";
+import type { SmoothedHazard } from "../survival/smoothed-hazard.ts";
+import type { TimeToFraction } from "../survival/time-to-fraction.ts";
 
 /** How many, and how many persons own them. */
 export interface Size {
@@ -86,6 +96,41 @@ export interface StudyEstimates {
   readonly rates: RevisionRate;
   readonly notComparedRates: RevisionRate | undefined;
   readonly feasibility: Answer<Feasibility>;
+  readonly otherMeasures: OtherMeasures;
+  readonly otherTests: OtherTests;
+  readonly loss: Answer<LossBounds>;
+}
+
+/** The same question by other measures. */
+export interface OtherMeasures {
+  /** One for each share looked up. */
+  readonly times: readonly TimeToFraction[];
+  /** To the last of the plan's years. */
+  readonly restrictedMean: RestrictedMean;
+  /** Net, given nothing by a stated year. */
+  readonly conditional: Answer<SurvivalCurve>;
+  readonly cumulativeHazard: CumulativeHazard;
+  readonly smoothedHazard: SmoothedHazard;
+  readonly clusteredRates: Answer<ClusteredRate>;
+  /** Where the plan gives a table of rates. */
+  readonly expected?: Answer<{ readonly leftOut: number; readonly groups: readonly ExpectedGroup[] }>;
+}
+
+export interface ExpectedGroup {
+  readonly group: string;
+  readonly observed: number;
+  readonly against: Answer<ObservedAgainstExpected>;
+}
+
+/** Tests beside the log-rank of all follow-up. */
+export interface OtherTests {
+  readonly gray: Answer<GrayTest>;
+  /** Where the plan declares a weighting. */
+  readonly weighted?: Answer<LogRankTest>;
+  /** Where the plan says that the groups are ordered. */
+  readonly trend?: Answer<LogRankTrend>;
+  /** Where there are more than two groups. */
+  readonly pairs?: PairwiseLogRank["pairs"];
 }
 
 /** What an export of this size could have shown. Total events and group shares only, never events by group. */

@@ -6,20 +6,15 @@ import { type TimeReached, timeToFraction } from "../survival/time-to-fraction.t
 import { countUnits, type RowCodes } from "../technique/row-codes.ts";
 import type { StudyData } from "./estimate.ts";
 import type { GroupFollowUp } from "./estimates.ts";
+import { placedOn } from "./placed-on.ts";
 
 /** How long each compared group was followed, how completely, and who was lost. */
 export function followUpOfGroups(data: StudyData, persons: RowCodes): GroupFollowUp[] {
   const { compared, counts, followUp } = data;
   const { observations, rows } = compared;
   const { group, timeUnit } = observations;
-  const placed = (values: ArrayLike<number>) => {
-    // Both lists of rows ascend, and those compared are among those followed.
-    let place = 0;
-    return rows.map((row) => {
-      while (place < followUp.rows.length && followUp.rows[place] !== row) place += 1;
-      return values[place] ?? 0;
-    });
-  };
+  // Those compared are among those followed.
+  const placed = placedOn(rows, followUp.rows);
   const curve = reverseFollowUp(counts);
   const quarters = [0.25, 0.5, 0.75].map((fraction) => timeToFraction(curve, fraction));
   const complete =

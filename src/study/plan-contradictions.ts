@@ -48,7 +48,10 @@ function revisions(all: readonly Extract<Outcome, { revisionFor: unknown }>[]): 
   }
 }
 
-function groups({ exposure }: StudyPlan): void {
+function groups({ exposure, groupsAreOrdered }: StudyPlan): void {
+  if (groupsAreOrdered && ("step" in exposure || exposure.groups.length < 3)) {
+    refuse("groupsAreOrdered needs an exposure { field, groups } with at least three groups; leave it out");
+  }
   const names = "step" in exposure ? Object.values(exposure.labels ?? {}) : exposure.groups;
   const name = repeated(names);
   if (name !== undefined) refuse(`exposure names the group "${name}" twice; give two that differ`);

@@ -1,5 +1,7 @@
 import type { EligibilityRule } from "../cohort/cohort.ts";
 import type { Endpoint } from "../cohort/endpoint.ts";
+import type { LogRankWeighting } from "../survival/log-rank-weighting.ts";
+import type { RateBand } from "../survival/rate-table.ts";
 import type { Exposure } from "../technique/exposure.ts";
 
 /** "auto" takes the level at which the step is chosen: the surgeon where over half of its variance lies between surgeons. */
@@ -29,6 +31,15 @@ export interface StudyPlan {
   readonly covariates: readonly string[];
   /** Smallest difference per 1,000 that would matter, at the last of `years`. */
   readonly smallestDifferenceThatMatters: { readonly per1000: number; readonly reason: string };
+  /** The groups of the exposure rise or fall in their order, so a trend along them is tested. */
+  readonly groupsAreOrdered?: true;
+  /** A second log-rank test that weights early or late differences, named before any result is seen. */
+  readonly weighting?: LogRankWeighting;
+  /**
+   * Rates to set the events against, by sex (codes of the file), completed years of age and calendar year, with where
+   * they come from.
+   */
+  readonly expectedRates?: { readonly source: string; readonly bands: readonly RateBand[] };
   /** Days without contact before the data cut after which somebody counts as lost. Default 365. */
   readonly lossDays?: number;
   /** Level of every interval. Default 0.95. */

@@ -20,7 +20,8 @@ export function reportPage(facts: StudyFacts, view: ClearedView, figures: Figure
       id: section.id,
       title: section.title(facts),
       blocks: section.blocks(view, facts, figures),
-    })),
+      // A section whose exhibits are for analysts alone is not there for others.
+    })).filter(({ blocks }) => blocks.length > 0),
     footer: [
       `Mantle ${facts.mantleVersion}. Audience: ${view.all.audience}. ${study.dataCut === undefined ? "" : `Data cut ${study.dataCut}. `}Plan ${facts.hashes.plan.slice(0, 12)}, export ${facts.hashes.export.slice(0, 12)}.`,
       "A later report with another data cut or plan takes this one's place.",

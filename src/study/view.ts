@@ -5,6 +5,7 @@ import type {
   ClearedExhibit,
   ClearedExhibits,
   ClearedFlow,
+  ClearedLines,
   ClearedTable,
 } from "../disclosure/cleared.ts";
 
@@ -14,6 +15,7 @@ export interface ClearedView {
   table(id: string): Cleared<ClearedTable> | undefined;
   curves(id: string): Cleared<ClearedCurves> | undefined;
   flow(id: string): Cleared<ClearedFlow> | undefined;
+  lines(id: string): Cleared<ClearedLines> | undefined;
   /** Cell of a table by row label and column id. */
   cell(table: string, row: string, column: string): ClearedCell | undefined;
 }
@@ -30,6 +32,7 @@ export function clearedView(all: ClearedExhibits): ClearedView {
     table: (id) => ofKind(id, "table"),
     curves: (id) => ofKind(id, "curves"),
     flow: (id) => ofKind(id, "flow"),
+    lines: (id) => ofKind(id, "lines"),
     cell(table, row, column) {
       const exhibit = ofKind(table, "table");
       // Column 0 heads the row labels and has no cell.

@@ -1,5 +1,6 @@
 import type { CountsByTime } from "./counts.ts";
 import type { ObservationColumns, Observations } from "./observations.ts";
+import { someRows } from "./some-rows.ts";
 
 /** The counts of some groups, in the order given. */
 export function onlyGroups(counts: CountsByTime, groups: readonly number[]): CountsByTime {
@@ -12,27 +13,15 @@ export function onlyGroups(counts: CountsByTime, groups: readonly number[]): Cou
   };
 }
 
-/** The rows of some groups, in the order given; every other column goes with them. */
-export function onlyGroupRows(
-  { group, exit, event, entry, weight, stratum, cluster, caseId, causes, timeUnit, rows }: Observations,
-  groups: readonly number[],
-): ObservationColumns {
-  const kept: number[] = [];
-  for (let row = 0; row < rows; row += 1) if (groups.includes(group.codes[row] ?? -1)) kept.push(row);
-  const pick = (values: ArrayLike<number>) => kept.map((row) => values[row] ?? 0);
+/** The rows of some groups, in the order given. */
+export function onlyGroupRows(observations: Observations, groups: readonly number[]): ObservationColumns {
+  const { group } = observations;
+  const kept = [...group.codes.keys()].filter((row) => groups.includes(group.codes[row] ?? -1));
   return {
-    exit: pick(exit),
-    event: pick(event),
+    ...someRows(observations, kept),
     group: {
-      codes: pick(group.codes).map((code) => groups.indexOf(code)),
+      codes: kept.map((row) => groups.indexOf(group.codes[row] ?? -1)),
       labels: groups.map((code) => group.labels[code] ?? ""),
     },
-    stratum: { codes: pick(stratum.codes), labels: stratum.labels },
-    ...(entry && { entry: pick(entry) }),
-    ...(weight && { weight: { kind: weight.kind, values: pick(weight.values) } }),
-    ...(cluster && { cluster: { codes: pick(cluster.codes), word: cluster.word } }),
-    ...(caseId && { caseId: pick(caseId) }),
-    causes,
-    timeUnit,
   };
 }

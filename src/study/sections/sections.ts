@@ -4,8 +4,10 @@ import { effects } from "./effects.ts";
 import { feasibility } from "./feasibility.ts";
 import { included } from "./included.ts";
 import { methods } from "./methods.ts";
+import { otherMeasures } from "./other-measures.ts";
 import { overTime } from "./over-time.ts";
 import { reproduce } from "./reproduce.ts";
+import { sensitivity } from "./sensitivity.ts";
 
 /** Parts of every report after the brief, in reading order. */
 export const SECTIONS: readonly Section[] = [
@@ -13,6 +15,8 @@ export const SECTIONS: readonly Section[] = [
   covariateSection,
   overTime,
   effects,
+  otherMeasures,
+  sensitivity,
   feasibility,
   methods,
   reproduce,

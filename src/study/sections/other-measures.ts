@@ -1,0 +1,47 @@
+import type { Exhibit } from "../../disclosure/exhibit.ts";
+import type { StudyEstimates } from "../estimates.ts";
+import { exhibitBlock } from "../exhibit-block.ts";
+import type { StudyFacts } from "../facts.ts";
+import type { Section } from "../section.ts";
+import { clusteredRatesExhibit } from "./clustered-rates.ts";
+import { conditionalExhibit } from "./conditional.ts";
+import { expectedExhibit } from "./expected.ts";
+import { cumulativeHazardExhibit, smoothedHazardExhibit } from "./hazards.ts";
+import { restrictedMeanExhibit } from "./restricted-mean.ts";
+import { timesExhibit } from "./times.ts";
+
+/** The same question by other measures, for the statistician. */
+export const otherMeasures: Section = {
+  id: "other-measures",
+  title: () => "The same question by other measures",
+  exhibits,
+  blocks: (view, facts, figures) => {
+    const shown = ["times", "restricted-mean", "conditional-risk", "clustered-rates", "expected"].flatMap(
+      (id) => exhibitBlock(view.table(id), figures),
+    );
+    const drawn = ["smoothed-hazard", "cumulative-hazard"].flatMap((id) =>
+      exhibitBlock(view.lines(id), figures),
+    );
+    if (shown.length + drawn.length === 0) return [];
+    return [
+      {
+        kind: "prose",
+        text: `Each measure answers a question of its own. All of them are of net risk: ${facts.cause} if nobody died or had another ${facts.words.event.one} first. None is adjusted for who the groups were.`,
+      },
+      ...shown,
+      ...drawn,
+    ];
+  },
+};
+
+function exhibits({ otherMeasures: found }: StudyEstimates, facts: StudyFacts): readonly Exhibit[] {
+  return [
+    timesExhibit(found.times, facts),
+    restrictedMeanExhibit(found.restrictedMean, facts),
+    ...conditionalExhibit(found.conditional, facts),
+    ...clusteredRatesExhibit(found.clusteredRates, facts),
+    ...expectedExhibit(found.expected, facts),
+    smoothedHazardExhibit(found.smoothedHazard, facts),
+    cumulativeHazardExhibit(found.cumulativeHazard, facts),
+  ];
+}

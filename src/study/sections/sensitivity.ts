@@ -1,0 +1,27 @@
+import type { Exhibit } from "../../disclosure/exhibit.ts";
+import type { StudyEstimates } from "../estimates.ts";
+import { exhibitBlock } from "../exhibit-block.ts";
+import type { StudyFacts } from "../facts.ts";
+import type { Section } from "../section.ts";
+import { lossLinesExhibit, lossTableExhibit } from "./loss.ts";
+import { otherTestsExhibit } from "./other-tests.ts";
+
+/** Whether the answer moves when the test, or the fate of those lost, is taken to be another. */
+export const sensitivity: Section = {
+  id: "does-it-move",
+  title: () => "Does the answer move?",
+  exhibits,
+  blocks: (view, _facts, figures) => [
+    ...exhibitBlock(view.table("other-tests"), figures),
+    ...exhibitBlock(view.lines("loss-bounds"), figures),
+    ...exhibitBlock(view.table("loss-at-years"), figures),
+  ],
+};
+
+function exhibits(estimates: StudyEstimates, facts: StudyFacts): readonly Exhibit[] {
+  return [
+    otherTestsExhibit(estimates.otherTests, facts),
+    ...lossLinesExhibit(estimates.loss, facts),
+    ...lossTableExhibit(estimates.loss, facts),
+  ];
+}
