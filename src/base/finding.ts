@@ -16,6 +16,8 @@ export interface Finding {
   readonly row?: number;
   /** Line of the file on which the record starts, counted from 1. */
   readonly line?: number;
+  /** Which file, where the table lies in several. */
+  readonly file?: string;
   readonly field?: string;
   readonly details?: Readonly<Record<string, string | number>>;
 }

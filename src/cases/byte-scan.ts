@@ -1,10 +1,9 @@
 import { isUtf8 } from "node:buffer";
 import { createHash } from "node:crypto";
-import { closeSync, openSync, readSync, statSync } from "node:fs";
 import iconv from "iconv-lite";
-import { UsageError } from "../base/errors.ts";
 import type { Findings } from "../base/finding.ts";
 import { type FindingLog, findingLog } from "../base/finding-log.ts";
+import { type ByteInput, openBytes } from "./byte-input.ts";
 import { headerFields } from "./header-fields.ts";
 import { recordScanner, type ScannedRecords } from "./record-scanner.ts";
 import {
@@ -29,7 +28,7 @@ export interface ByteScanOptions {
 export interface ByteScan extends ScannedRecords {
   /** Column names in the order of the file. */
   readonly header: readonly string[];
-  /** SHA-256 of the file's bytes; of those read so far where the scan had to stop. */
+  /** SHA-256 of the bytes; of those read so far where the scan had to stop. */
   readonly fileHash: string;
   /** Errors here mean that the file is no sound table and must not be read further. */
   readonly findings: Findings;
@@ -41,10 +40,10 @@ const CARRY = 4;
 /**
  * What a delimited file holds, byte by byte: header, records, the line of each, and every record that is not sound.
  *
- * The file is read once, in chunks. UTF-8 is checked strictly, UTF-16 is refused. Faults are findings;
- * a file that cannot be opened is a UsageError.
+ * The file is read once, in chunks. UTF-8 is checked strictly; `decodedFile` makes UTF-8 of other forms first. Faults
+ * are findings; a file that cannot be opened is a UsageError.
  */
-export function byteScan(path: string, options: ByteScanOptions = {}): ByteScan {
+export function byteScan(input: ByteInput, options: ByteScanOptions = {}): ByteScan {
   const { delimiter = ",", quote = '"', encoding = "utf-8", chunkBytes = 1 << 22 } = options;
   const log = findingLog();
   const hash = createHash("sha256");
@@ -53,18 +52,14 @@ export function byteScan(path: string, options: ByteScanOptions = {}): ByteScan 
   const scanner = recordScanner(marks, log);
   const utf8 = utf8Check(log);
   let isFirst = true;
-  const stopped = !readChunks(path, chunkBytes, (buffer, length) => {
+  const stopped = !readChunks(input, chunkBytes, (buffer, length) => {
     hash.update(buffer.subarray(CARRY, CARRY + length));
     const mark = isFirst
       ? byteOrderMark(buffer.subarray(CARRY, CARRY + length))
       : { encoding: undefined, length: 0 };
     isFirst = false;
-    if (mark.encoding === "utf-16") {
-      log.add({ code: "encoding-utf16", severity: "error" });
-      return false;
-    }
     if (mark.encoding === "utf-8" && encoding !== "utf-8") {
-      log.add({ code: "encoding-contradicted", severity: "error", details: { encoding } });
+      log.add({ code: "encoding-contradicted", severity: "error", details: { mark: "utf-8", encoding } });
       return false;
     }
     if (encoding === "utf-8" && !utf8.accepts(buffer, length, scanner.line())) return false;
@@ -97,38 +92,21 @@ function headerOf(
  * whether the whole file was taken.
  */
 function readChunks(
-  path: string,
+  input: ByteInput,
   chunkBytes: number,
   take: (buffer: Uint8Array, length: number) => boolean,
 ): boolean {
-  const file = opened(path);
+  const file = openBytes(input);
   try {
     const buffer = new Uint8Array(CARRY + chunkBytes);
     for (;;) {
-      const length = readSync(file, buffer, CARRY, chunkBytes, null);
+      const length = file.read(buffer, CARRY, chunkBytes);
       if (length === 0) return true;
       if (!take(buffer, length)) return false;
     }
   } finally {
-    closeSync(file);
+    file.close();
   }
-}
-
-function opened(path: string): number {
-  // A folder opens without complaint and fails at the first read.
-  if (statSync(path, { throwIfNoEntry: false })?.isFile() !== true) throw notFound();
-  try {
-    return openSync(path, "r");
-  } catch {
-    throw notFound();
-  }
-}
-
-function notFound(): UsageError {
-  return new UsageError(
-    "export-not-found",
-    "the case file cannot be opened; check the path in the descriptor",
-  );
 }
 
 /** Strict UTF-8 over chunks: a character cut by a chunk's end is carried into the bytes before the next one. */

@@ -2,6 +2,7 @@ import type { Column } from "../base/column.ts";
 import type { Findings } from "../base/finding.ts";
 import type { ExportDescriptor } from "./descriptor.ts";
 import type { FieldRole } from "./roles.ts";
+import type { FilePart } from "./tables/joined-table.ts";
 
 /** One row is one operation on one knee (or whatever unit the descriptor names). */
 export interface Cases {
@@ -16,8 +17,10 @@ export interface Cases {
     readonly fileName: string;
     readonly fileHash: string;
     readonly descriptorHash: string;
-    /** First file line of each record, counted from 1. */
+    /** First file line of each record, counted from 1; in a workbook the row of the sheet. */
     readonly lineOfRow: Uint32Array;
+    /** The files of the table and the first row of each, where known. */
+    readonly files?: readonly FilePart[];
   };
   /** What reading found. Cross-field rules are `checkCases`. */
   readonly findings: Findings;

@@ -1,7 +1,8 @@
-import { closeSync, openSync, readSync } from "node:fs";
 import { findingLog } from "../base/finding-log.ts";
+import { type ByteInput, openBytes } from "./byte-input.ts";
 import type { ByteScan } from "./byte-scan.ts";
 import { type CellBytes, cellBytes } from "./cell-bytes.ts";
+import type { CellSpelling } from "./cell-spelling.ts";
 import { ExportError } from "./export-error.ts";
 import { byteOrderMark, type ExportEncoding } from "./text-encoding.ts";
 
@@ -11,6 +12,10 @@ export interface CellTaker {
   readonly position: number;
   /** The bytes from `start` to before `end`, without the quotes around them. They are lent for this call only. */
   take(row: number, cells: CellBytes, start: number, end: number): void;
+  /** The cell of this row holds nothing that can be read; whoever calls has reported why. */
+  refuse?(row: number): void;
+  /** How the field wants typed values of a workbook or column file spelt. */
+  readonly spelling?: CellSpelling;
 }
 
 export interface CellReaderOptions {
@@ -32,7 +37,7 @@ const CARRIAGE_RETURN = 0x0d;
  * counted must arrive, else an ExportError says so.
  */
 export function readCells(
-  path: string,
+  input: ByteInput,
   scan: ByteScan,
   takers: readonly CellTaker[],
   options: CellReaderOptions,
@@ -41,19 +46,19 @@ export function readCells(
   const splitter = cellSplitter(scan, takers, options);
   // A cell is no longer than the longest record, and a quote may need to see the byte behind it.
   const buffer = Buffer.alloc(chunkBytes + scan.longestRecord + 1);
-  const file = openSync(path, "r");
+  const file = openBytes(input);
   try {
     let kept = 0;
     let isLast = false;
     while (!isLast) {
-      const length = kept + readSync(file, buffer, kept, buffer.length - kept, null);
+      const length = kept + file.read(buffer, kept, buffer.length - kept);
       isLast = length === kept;
       const used = splitter.split(buffer.subarray(0, length), isLast);
       buffer.copyWithin(0, used, length);
       kept = length - used;
     }
   } finally {
-    closeSync(file);
+    file.close();
   }
   requireAllRecords(scan.records, splitter.records());
 }

@@ -9,6 +9,8 @@ export const CELL = {
   serialNumber: 251,
   spacesAround: 252,
   respelt: 253,
+  /** Reported by whoever refused it. */
+  refused: 254,
 } as const;
 
 /** Reason that stands beside a cell which is not what its field allows. */

@@ -11,6 +11,7 @@ import { reportPatientConflicts } from "./patient-conflicts.ts";
 import { reportRepeatedCases } from "./repeated-cases.ts";
 import type { RowRule } from "./rule-tests.ts";
 import { rowRules } from "./rules.ts";
+import { withFiles } from "./tables/joined-table.ts";
 
 /** Rules that need more than one row. */
 const TABLE_RULES: readonly ((cases: Cases, log: FindingLog) => void)[] = [
@@ -40,7 +41,7 @@ export function checkCases(cases: Cases): Findings {
   };
   for (const rule of rowRules(context)) applyRule(rule, cases, log);
   for (const report of TABLE_RULES) report(cases, log);
-  return log.findings();
+  return withFiles(log.findings(), cases.source.files ?? []);
 }
 
 function applyRule(rule: RowRule, cases: Cases, log: FindingLog): void {

@@ -2,15 +2,17 @@ import type { Column } from "../base/column.ts";
 import type { FindingLog } from "../base/finding-log.ts";
 import { encoded } from "./cell-bytes.ts";
 import type { CellTaker } from "./cell-reader.ts";
+import type { CellSpelling } from "./cell-spelling.ts";
 import { CELL } from "./cell-status.ts";
 import { dayParser } from "./day-cell.ts";
 import type { ExportField } from "./descriptor.ts";
 import { BOOLEAN_WORDS, kindOfField } from "./field-kind.ts";
 import { type MissingWords, missingWords } from "./missing-words.ts";
 import { numberParser } from "./number-cell.ts";
+import { serialDayParser } from "./serial-day-cell.ts";
 import { settleCells } from "./settle-cells.ts";
 import type { ExportEncoding } from "./text-encoding.ts";
-import { valueTaker } from "./value-cell.ts";
+import { type CellParser, valueTaker } from "./value-cell.ts";
 import { type CollectedWords, wordCollector } from "./word-collector.ts";
 import { type ClosedWord, type WordTable, wordTable } from "./word-table.ts";
 
@@ -20,7 +22,7 @@ const MOST_CODES = 65_535;
 const SERIAL_NUMBER = /^[0-9]{5}([.]0+)?$/;
 
 /** Takes one column of the file and makes it a typed column. */
-export interface ColumnBuilder extends CellTaker {
+export interface ColumnBuilder extends Required<CellTaker> {
   /** The column, once all rows were taken; every cell that is not what the dictionary says goes to the log. */
   build(log: FindingLog, lineOfRow: Uint32Array): Column;
 }
@@ -35,7 +37,7 @@ export interface ColumnPlace {
 }
 
 export function columnBuilder(place: ColumnPlace): ColumnBuilder {
-  const context = { ...place, missing: missingWords(place.missingValues) };
+  const context = { ...place, missing: missingWords(place.missingValues), spelling: spellingOf(place.field) };
   switch (kindOfField(place.field)) {
     case "day":
       return dayBuilder(context);
@@ -50,32 +52,85 @@ export function columnBuilder(place: ColumnPlace): ColumnBuilder {
 
 interface Context extends ColumnPlace {
   readonly missing: MissingWords;
+  readonly spelling: CellSpelling;
 }
 
-function dayBuilder({ field, position, rows, missing, encoding }: Context): ColumnBuilder {
+function spellingOf(field: ExportField): CellSpelling {
+  const { format: dateFormat = "default", decimalChar = "." } = field;
+  return { kind: kindOfField(field), dateFormat, decimalChar };
+}
+
+function dayBuilder({ field, position, rows, missing, encoding, spelling }: Context): ColumnBuilder {
   const values = new Int32Array(rows);
   const status = new Uint8Array(rows);
   const encode = (text: string) => encoded(text, encoding);
-  const parse = dayParser(field.format ?? "default", encode);
+  const written = dayParser(spelling.dateFormat, encode, field.twoDigitYearsFrom);
+  const { parse, count } = withSerialNumbers(written, field);
   const serialNumber = (text: string) => (SERIAL_NUMBER.test(text) ? CELL.serialNumber : undefined);
   return {
     position,
-    take: valueTaker({ values, status }, parse, missing, encode, serialNumber),
-    build: (log, lineOfRow) => ({
-      kind: "day",
-      values,
-      ...settleCells(field, status, missing, "value-not-a-date", log, lineOfRow),
-    }),
+    spelling,
+    take: valueTaker(
+      { values, status },
+      parse,
+      missing,
+      encode,
+      field.serialDates === undefined ? serialNumber : undefined,
+    ),
+    refuse: (row) => {
+      status[row] = CELL.refused;
+    },
+    build: (log, lineOfRow) => {
+      reportMixture(field, count(), status, log);
+      return {
+        kind: "day",
+        values,
+        ...settleCells(field, status, missing, "value-not-a-date", log, lineOfRow),
+      };
+    },
   };
 }
 
-function numberBuilder({ field, position, rows, missing, encoding }: Context): ColumnBuilder {
+/** Reads serial numbers beside written dates where the dictionary says from which year they count. */
+function withSerialNumbers(
+  written: CellParser,
+  { serialDates }: ExportField,
+): { parse: CellParser; count: () => number } {
+  if (serialDates === undefined) return { parse: written, count: () => 0 };
+  const serial = serialDayParser(serialDates);
+  let serials = 0;
+  const parse: CellParser = (bytes, start, end) => {
+    const day = written(bytes, start, end);
+    if (day !== undefined) return day;
+    const counted = serial(bytes, start, end);
+    if (counted !== undefined) serials += 1;
+    return counted;
+  };
+  return { parse, count: () => serials };
+}
+
+function reportMixture(field: ExportField, serials: number, status: Uint8Array, log: FindingLog): void {
+  const dates = status.reduce((sum, cell) => sum + (cell === CELL.present ? 1 : 0), 0) - serials;
+  if (serials === 0 || dates === 0) return;
+  log.add({
+    code: "dates-and-serial-numbers",
+    severity: "warning",
+    field: field.name,
+    details: { serials, dates },
+  });
+}
+
+function numberBuilder({ field, position, rows, missing, encoding, spelling }: Context): ColumnBuilder {
   const values = new Float64Array(rows);
   const status = new Uint8Array(rows);
-  const parse = numberParser({ decimalChar: field.decimalChar ?? ".", whole: field.type === "integer" });
+  const parse = numberParser({ decimalChar: spelling.decimalChar, whole: field.type === "integer" });
   return {
     position,
+    spelling,
     take: valueTaker({ values, status }, parse, missing, (text) => encoded(text, encoding)),
+    refuse: (row) => {
+      status[row] = CELL.refused;
+    },
     build: (log, lineOfRow) => ({
       kind: "number",
       values,
@@ -84,20 +139,27 @@ function numberBuilder({ field, position, rows, missing, encoding }: Context): C
   };
 }
 
-function textBuilder({ field, position, rows, missing }: Context): ColumnBuilder {
+function textBuilder({ field, position, rows, missing, spelling }: Context): ColumnBuilder {
   const values = new Array<string>(rows);
+  const refused = new Set<number>();
   return {
     position,
+    spelling,
     take: (row, cells, start, end) => {
       values[row] = cells.text(start, end);
     },
-    build: (log, lineOfRow) => textColumn(field, values, missing, log, lineOfRow),
+    refuse: (row) => {
+      values[row] = "";
+      refused.add(row);
+    },
+    build: (log, lineOfRow) => textColumn(field, values, refused, missing, log, lineOfRow),
   };
 }
 
 function textColumn(
   field: ExportField,
   values: readonly string[],
+  refused: ReadonlySet<number>,
   missing: MissingWords,
   log: FindingLog,
   lineOfRow: Uint32Array,
@@ -108,25 +170,32 @@ function textColumn(
     const text = values[row]!;
     status[row] = text === "" ? missing.blank : missing.words.indexOf(text) + 1;
   }
+  for (const row of refused) status[row] = CELL.refused;
   return { kind: "text", values, ...settleCells(field, status, missing, "", log, lineOfRow) };
 }
 
-function codeBuilder({ field, position, rows, missing }: Context): ColumnBuilder {
+function codeBuilder({ field, position, rows, missing, spelling }: Context): ColumnBuilder {
   const list = closedList(field);
-  const { take, collected } = wordCollector(rows);
+  const { take, skip, collected } = wordCollector(rows);
+  const refused = new Set<number>();
   return {
     position,
+    spelling,
     take,
+    refuse: (row) => {
+      skip(row);
+      refused.add(row);
+    },
     build: (log, lineOfRow) => {
       const { words, indexOfRow } = collected();
       if (list === undefined && words.length > MOST_CODES) {
         // In range: every index is that of a word.
         const values = Array.from(indexOfRow, (word) => words[word]!);
-        return textColumn(field, values, missing, log, lineOfRow);
+        return textColumn(field, values, refused, missing, log, lineOfRow);
       }
       const table = wordTable(words, list, missing);
       if (list === undefined) reportLookalikes(field, table.codes, log);
-      return codeColumn(field, table, indexOfRow, missing, log, lineOfRow);
+      return codeColumn(field, table, indexOfRow, refused, missing, log, lineOfRow);
     },
   };
 }
@@ -135,6 +204,7 @@ function codeColumn(
   field: ExportField,
   table: WordTable,
   indexOfRow: CollectedWords["indexOfRow"],
+  refused: ReadonlySet<number>,
   missing: MissingWords,
   log: FindingLog,
   lineOfRow: Uint32Array,
@@ -148,6 +218,7 @@ function codeColumn(
     values[row] = table.codeOfWord[word]!;
     status[row] = table.statusOfWord[word]!;
   }
+  for (const row of refused) status[row] = CELL.refused;
   const { codes, labels } = table;
   return {
     kind: "code",

@@ -1,13 +1,12 @@
 import { dayNumber } from "../base/day-number.ts";
 import type { ExportDescriptor, ExportField } from "./descriptor.ts";
 import { checkField } from "./field-rules.ts";
+import { STATED_ENCODINGS } from "./text-encoding.ts";
 
 export interface DescriptorProblem {
   readonly path: readonly PropertyKey[];
   readonly text: string;
 }
-
-export const ENCODINGS = ["utf-8", "windows-1252"] as const;
 
 /** Keys of a dialect that we read, or whose one harmless value we accept. */
 const DIALECT_KEYS: Readonly<Record<string, readonly unknown[] | "read">> = {
@@ -18,6 +17,8 @@ const DIALECT_KEYS: Readonly<Record<string, readonly unknown[] | "read">> = {
   skipInitialSpace: [false],
   lineTerminator: ["\n", "\r\n", "\r"],
   $schema: "read",
+  sheetName: "read",
+  sheetNumber: "read",
 };
 /** What the schema of keys and types cannot say: how roles, types and words must fit together. */
 export function descriptorProblems(descriptor: ExportDescriptor): DescriptorProblem[] {
@@ -43,6 +44,11 @@ export function caseFields(descriptor: ExportDescriptor): readonly ExportField[]
   return descriptor.resources[0]?.schema.fields ?? [];
 }
 
+/** The files of a resource, in their order. */
+export function pathsOf(path: string | readonly string[]): readonly string[] {
+  return typeof path === "string" ? [path] : path;
+}
+
 /** Missing values of a field: its own list stands in place of the list of the table. */
 export function missingValuesOf(
   field: ExportField,
@@ -55,15 +61,14 @@ function checkResource(descriptor: ExportDescriptor, add: ReportAt): void {
   const resource = descriptor.resources[0];
   if (resource === undefined) return;
   const at = (...keys: PropertyKey[]) => ["resources", 0, ...keys];
-  if (/^([a-z]+:|[/\\])/i.test(resource.path) || resource.path.split(/[/\\]/).includes("..")) {
+  const paths = pathsOf(resource.path);
+  if (paths.some((path) => /^([a-z]+:|[/\\])/i.test(path) || path.split(/[/\\]/).includes(".."))) {
     add(at("path"), "must lie in the descriptor's own folder; write it relative and without ..");
   }
-  if (resource.format === "parquet" || /\.parquet$/i.test(resource.path)) {
-    add(at("path"), "Parquet is not read by this version; write the table as CSV");
-  }
+  if (new Set(paths).size < paths.length) add(at("path"), "names a file twice; its rows would count twice");
   const { encoding = "utf-8" } = resource;
-  if (!(ENCODINGS as readonly string[]).includes(encoding.toLowerCase())) {
-    add(at("encoding"), `not read by this version; accepted: ${ENCODINGS.join(", ")}`);
+  if (!(STATED_ENCODINGS as readonly string[]).includes(encoding.toLowerCase())) {
+    add(at("encoding"), `not read by this version; accepted: ${STATED_ENCODINGS.join(", ")}`);
   }
   const { dialect = {} } = resource;
   for (const [key, value] of Object.entries(dialect)) {
@@ -83,6 +88,9 @@ function checkResource(descriptor: ExportDescriptor, add: ReportAt): void {
     if (!/^[\t -~]$/.test(mark) || /[A-Za-z0-9.-]/.test(mark)) {
       add(at("dialect", key), "must be one ASCII mark that is no letter, digit, point or minus sign");
     }
+  }
+  if (dialect.sheetName !== undefined && dialect.sheetNumber !== undefined) {
+    add(at("dialect"), "sheetName and sheetNumber both say which sheet; keep one");
   }
   if (delimiter === quoteChar) add(at("dialect"), "delimiter and quoteChar must differ");
 }

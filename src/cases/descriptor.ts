@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { RECORDED_STATES } from "./recorded-state.ts";
 import { REVISION_REASONS } from "./revision-reasons.ts";
+import { SERIAL_DATE_YEARS } from "./serial-day-cell.ts";
 
 /**
  * The dictionary of an export: a Data Package v2 descriptor with Table Schema fields.
@@ -9,6 +10,8 @@ import { REVISION_REASONS } from "./revision-reasons.ts";
  * Everything else is the open standard.
  */
 export const FIELD_TYPES = ["string", "integer", "number", "date", "boolean"] as const;
+export const TABLE_FORMATS = ["csv", "xlsx", "parquet"] as const;
+export type TableFormat = (typeof TABLE_FORMATS)[number];
 export const CAPTURES = ["national", "ownUnit", "unknown"] as const;
 export type Capture = (typeof CAPTURES)[number];
 
@@ -40,6 +43,10 @@ export const fieldSchema = z.looseObject({
   unit: z.string().optional(),
   /** Mark between whole and fraction in a number field. Default ".". */
   decimalChar: z.enum([".", ","]).optional(),
+  /** Dates: the first of the hundred years that a year of two digits (%y) means. */
+  twoDigitYearsFrom: z.int().min(1800).max(2100).optional(),
+  /** Dates: cells may hold a spreadsheet's serial numbers, counted from this year. */
+  serialDates: z.literal(SERIAL_DATE_YEARS).optional(),
   role: z.string().optional(),
   categories: z.array(category).min(1).optional(),
   missingValues: z.array(missingValue).optional(),
@@ -95,13 +102,17 @@ export const descriptorSchema = z.looseObject({
     .array(
       z.looseObject({
         name: z.string(),
-        path: z.string().min(1),
-        format: z.enum(["csv", "parquet"]).optional(),
+        /** One file, or several with the same columns. */
+        path: z.union([z.string().min(1), z.array(z.string().min(1)).min(1)]),
+        format: z.enum(TABLE_FORMATS).optional(),
         encoding: z.string().optional(),
         dialect: z
           .looseObject({
             delimiter: z.string().length(1).optional(),
             quoteChar: z.string().length(1).optional(),
+            /** Workbooks: which sheet; the first one where neither is stated. */
+            sheetName: z.string().min(1).optional(),
+            sheetNumber: z.int().min(1).optional(),
           })
           .optional(),
         schema: z.looseObject({

@@ -120,11 +120,15 @@ function repeated(values: readonly string[]): string[] {
 }
 
 function checkTyping(field: ExportField, report: Report): void {
-  if (field.type === "date" && !isFixedDateFormat(field.format ?? "default")) {
+  if (field.type === "date" && !isFixedDateFormat(field.format ?? "default", field.twoDigitYearsFrom)) {
     report(
       "format",
-      'must be "default" (2024-12-31) or hold %d, %m and %Y once each, such as "%d/%m/%Y"; nothing is guessed',
+      'must be "default" (2024-12-31) or hold %d, %m and %Y once each, such as "%d/%m/%Y"; nothing is guessed; ' +
+        "%y stands for a year of two digits and needs twoDigitYearsFrom, the first year that can be meant",
     );
+  }
+  for (const key of ["twoDigitYearsFrom", "serialDates"] as const) {
+    if (field[key] !== undefined && field.type !== "date") report(key, "is for dates only");
   }
   if (field.groupChar !== undefined)
     report("groupChar", "not supported; write numbers without marks between thousands");

@@ -10,16 +10,23 @@ const OTHER_DELIMITERS: readonly (readonly [string, string])[] = [
 /** Names of the columns, from a header in which quotes are known to be closed. Faults go to the log. */
 export function headerFields(text: string, delimiter: string, quote: string, log: FindingLog): string[] {
   const names = splitFields(text, delimiter, quote);
-  const report = (code: string, details: Record<string, string | number>) =>
-    log.add({ code, severity: "error", line: 1, details });
   const other = OTHER_DELIMITERS.find(([mark]) => mark !== delimiter && text.includes(mark));
-  if (names.length === 1 && other !== undefined) report("wrong-delimiter", { found: other[1] });
-  names.forEach((name, index) => {
-    if (name === "") report("header-blank", { column: index + 1 });
-    else if (names.indexOf(name) < index)
-      report("header-repeated", { column: index + 1, first: names.indexOf(name) + 1 });
-  });
+  if (names.length === 1 && other !== undefined) {
+    log.add({ code: "wrong-delimiter", severity: "error", line: 1, details: { found: other[1] } });
+  }
+  checkColumnNames(names, log);
   return names;
+}
+
+/** Every column has a name of its own. */
+export function checkColumnNames(names: readonly string[], log: FindingLog): void {
+  const report = (code: string, details: Record<string, number>) =>
+    log.add({ code, severity: "error", line: 1, details });
+  names.forEach((name, index) => {
+    const first = names.indexOf(name);
+    if (name === "") report("header-blank", { column: index + 1 });
+    else if (first < index) report("header-repeated", { column: index + 1, first: first + 1 });
+  });
 }
 
 function splitFields(text: string, delimiter: string, quote: string): string[] {

@@ -2,6 +2,7 @@ import { count } from "../base/display.ts";
 import type { Finding, FindingGroup } from "../base/finding.ts";
 import { RULE_SENTENCES } from "./rule-messages.ts";
 import { CORRECT_OR_LEAVE_OUT, type Sentence, type Sentences } from "./sentences.ts";
+import { TABLE_SENTENCES } from "./tables/messages.ts";
 
 export type { Sentences };
 
@@ -12,11 +13,10 @@ const SENTENCES: Sentences = {
   // The file as bytes.
   "file-empty": () => "the file holds no header; export the table again",
   "no-records": () => "the file holds a header and no records; export the table again",
-  "encoding-utf16": () => 'the file is UTF-16, which is not read; save it as "CSV UTF-8"',
   "encoding-not-utf8": () =>
     'is not UTF-8; save the file as UTF-8, or state "encoding": "windows-1252" in the descriptor if that is what it is',
-  "encoding-contradicted": ({ encoding }) =>
-    `the file begins with the mark of UTF-8, but the descriptor says ${encoding}; correct "encoding"`,
+  "encoding-contradicted": ({ mark, encoding }) =>
+    `the file begins with the mark of ${mark}, but the descriptor says ${encoding}; correct "encoding"`,
   "encoding-undefined-byte": () =>
     "holds a byte that Windows-1252 does not define; state the encoding the file was really written in",
   "nul-byte": () => "holds a NUL byte; the file is damaged or is not text in the stated encoding",
@@ -102,7 +102,9 @@ const SENTENCES: Sentences = {
   ...RULE_SENTENCES,
 };
 
-/** Codes that have a sentence. */
+const ALL_SENTENCES: Sentences = { ...SENTENCES, ...TABLE_SENTENCES };
+
+/** Codes that have a sentence here. */
 export const FINDING_CODES: readonly string[] = Object.keys(SENTENCES);
 
 /**
@@ -111,7 +113,7 @@ export const FINDING_CODES: readonly string[] = Object.keys(SENTENCES);
  * A single finding names its row and line; many of one kind become one line with their count and the first three.
  */
 export function describeFinding(group: FindingGroup): string {
-  return describeWith(SENTENCES, group);
+  return describeWith(ALL_SENTENCES, group);
 }
 
 /** The same with sentences of another kind of file. */
@@ -130,9 +132,11 @@ export function describeWith(sentences: Sentences, group: FindingGroup): string 
   return `${[...field, `${count(group.count)} times`].join(", ")}${examples}: ${sentence}`;
 }
 
-function placeOf({ row, line }: Finding): string[] {
-  if (row !== undefined) return [line === undefined ? `row ${row}` : `row ${row} (line ${line})`];
-  return line === undefined ? [] : [`line ${line}`];
+function placeOf({ row, line, file }: Finding): string[] {
+  // A file without lines gives line 0.
+  const place = [...(file === undefined ? [] : [file]), ...(line ? [`line ${line}`] : [])].join(" ");
+  if (row !== undefined) return [place === "" ? `row ${row}` : `row ${row} (${place})`];
+  return place === "" ? [] : [place];
 }
 
 function fieldCount(found: string | number | undefined): string {

@@ -1,21 +1,23 @@
-import { basename, join } from "node:path";
+import { basename } from "node:path";
 import type { Column } from "../base/column.ts";
 import { type FindingLog, findingLog, joinFindings } from "../base/finding-log.ts";
-import { type ByteScan, byteScan } from "./byte-scan.ts";
 import type { Cases } from "./cases.ts";
-import { readCells } from "./cell-reader.ts";
 import { columnBuilder } from "./column-builder.ts";
 import type { ExportDescriptor, ExportField } from "./descriptor.ts";
 import { caseFields, missingValuesOf } from "./descriptor-rules.ts";
 import { ExportError } from "./export-error.ts";
 import { checkConstraints } from "./field-constraints.ts";
-import { type LoadedDescriptor, loadDescriptor } from "./load-descriptor.ts";
+import { loadDescriptor } from "./load-descriptor.ts";
 import { type FieldRole, isFieldRole } from "./roles.ts";
-import type { ExportEncoding } from "./text-encoding.ts";
+import { withFiles } from "./tables/joined-table.ts";
+import { openTable } from "./tables/open-table.ts";
+import type { TableSource } from "./tables/table-source.ts";
 
 /**
  * The cases of an export as typed columns, with everything reading found wrong.
  *
+ * The table is a delimited file (packed or not), a workbook or a Parquet file, or several files with the same columns;
+ * the same table gives the same columns from each.
  * Columns are found by name, in any order; what the dictionary does not describe is reported and left out.
  * A text that is not what its field allows is a finding and counts as missing ("not readable"); nothing is
  * guessed, nothing is dropped. Identifiers are text to the last digit.
@@ -25,63 +27,53 @@ import type { ExportEncoding } from "./text-encoding.ts";
  */
 export async function readCases(descriptorPath: string): Promise<Cases> {
   const loaded = loadDescriptor(descriptorPath);
-  const { path, encoding, delimiter, quote } = caseFile(loaded);
-  const scan = byteScan(path, { delimiter, quote, encoding });
-  if (scan.findings.errors > 0) throw new ExportError("the case file is not a sound table", scan.findings);
+  const { table, files } = await openTable(loaded);
+  const headline = "the case file is not a sound table";
+  if (table.findings.errors > 0) throw new ExportError(headline, withFiles(table.findings, files));
   const log = findingLog();
-  const positions = positionsOfFields(caseFields(loaded.descriptor), scan.header, log);
+  const positions = positionsOfFields(caseFields(loaded.descriptor), table.header, log);
   if (log.findings().errors > 0) {
-    throw new ExportError("the case file lacks columns", joinFindings(scan.findings, log.findings()));
+    throw new ExportError("the case file lacks columns", joinFindings(table.findings, log.findings()));
   }
-  const columns = readColumns(loaded, scan, positions, log);
+  const columns = await readColumns(loaded.descriptor, table, positions, log);
   return {
-    rows: scan.records,
+    rows: table.records,
     columns,
     fieldOfRole: fieldOfRole(loaded.descriptor),
     descriptor: loaded.descriptor,
     source: {
-      fileName: basename(path),
-      fileHash: scan.fileHash,
+      fileName: files.map(({ name }) => basename(name)).join(", "),
+      fileHash: table.fileHash,
       descriptorHash: loaded.hash,
-      lineOfRow: scan.lineOfRow,
+      lineOfRow: table.lineOfRow,
+      files,
     },
-    findings: joinFindings(scan.findings, log.findings()),
+    findings: withFiles(joinFindings(table.findings, log.findings()), files),
   };
 }
 
-function readColumns(
-  loaded: LoadedDescriptor,
-  scan: ByteScan,
+async function readColumns(
+  descriptor: ExportDescriptor,
+  table: TableSource,
   positions: ReadonlyMap<ExportField, number>,
   log: FindingLog,
-): ReadonlyMap<string, Column> {
-  const { path, ...dialect } = caseFile(loaded);
-  const { encoding } = dialect;
+): Promise<ReadonlyMap<string, Column>> {
+  const { records: rows, encoding, lineOfRow } = table;
   const builders = [...positions].map(([field, position]) => {
-    const missingValues = missingValuesOf(field, loaded.descriptor);
-    return {
-      field,
-      builder: columnBuilder({ field, position, rows: scan.records, encoding, missingValues }),
-    };
+    const missingValues = missingValuesOf(field, descriptor);
+    return { field, builder: columnBuilder({ field, position, rows, encoding, missingValues }) };
   });
-  const takers = builders.map(({ builder }) => builder);
-  readCells(path, scan, takers, dialect);
+  await table.readCells(
+    builders.map(({ builder }) => builder),
+    log,
+  );
   const columns = new Map<string, Column>();
   for (const { field, builder } of builders) {
-    const column = builder.build(log, scan.lineOfRow);
-    checkConstraints(field, column, scan.lineOfRow, log);
+    const column = builder.build(log, lineOfRow);
+    checkConstraints(field, column, lineOfRow, log);
     columns.set(field.name, column);
   }
   return columns;
-}
-
-function caseFile({ descriptor, folder }: LoadedDescriptor) {
-  const resource = descriptor.resources[0];
-  if (resource === undefined) throw new Error("a loaded descriptor has a resource");
-  const { delimiter = ",", quoteChar = '"' } = resource.dialect ?? {};
-  // The descriptor's rules admit these two only.
-  const encoding = (resource.encoding ?? "utf-8").toLowerCase() as ExportEncoding;
-  return { path: join(folder, resource.path), encoding, delimiter, quote: quoteChar };
 }
 
 /** Where each field stands in the file, in the order of the file. */

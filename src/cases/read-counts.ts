@@ -5,6 +5,7 @@ import type { Findings } from "../base/finding.ts";
 import { type FindingLog, findingLog, joinFindings } from "../base/finding-log.ts";
 import { type ByteScan, byteScan } from "./byte-scan.ts";
 import { type CellTaker, readCells } from "./cell-reader.ts";
+import { type DecodedFile, decodedFile } from "./decoded-file.ts";
 import { type CountsDescriptor, loadCountsDescriptor } from "./read-counts-descriptor.ts";
 import { CountsError } from "./read-counts-error.ts";
 import { type CountsFileRow, checkCountsRows } from "./read-counts-rules.ts";
@@ -43,7 +44,8 @@ export function readCounts(path: string): CountsFile {
   const { descriptor, folder, hash } = loadCountsDescriptor(descriptorPath);
   const filePath = join(folder, descriptor.file);
   requireFile(filePath);
-  const scan = byteScan(filePath);
+  const file = decodedFile(filePath);
+  const scan = byteScan(file.input);
   const log = findingLog();
   const stopOnErrors = () => {
     const found = joinFindings(scan.findings, log.findings());
@@ -53,7 +55,7 @@ export function readCounts(path: string): CountsFile {
   stopOnErrors();
   checkHeader(scan.header, descriptor, log);
   stopOnErrors();
-  const cells = readTexts(filePath, scan);
+  const cells = readTexts(file, scan);
   const cellOf = (column: string) => cells[scan.header.indexOf(column)];
   const rows = Array.from({ length: scan.records }, (_, at) =>
     readRow(at, cellOf, { descriptor, line: scan.lineOfRow[at] ?? 0 }, log),
@@ -61,7 +63,11 @@ export function readCounts(path: string): CountsFile {
   stopOnErrors();
   checkCountsRows(rows, descriptor, log);
   const findings = stopOnErrors();
-  const source = { fileName: basename(filePath), fileHash: scan.fileHash, descriptorHash: hash };
+  const source = {
+    fileName: basename(filePath),
+    fileHash: file.fileHash ?? scan.fileHash,
+    descriptorHash: hash,
+  };
   return { descriptor, rows, source, findings };
 }
 
@@ -86,7 +92,7 @@ function checkHeader(header: readonly string[], { causes, strata }: CountsDescri
 }
 
 /** The texts of the file, column by column. */
-function readTexts(path: string, scan: ByteScan): readonly (readonly string[])[] {
+function readTexts({ input, encoding }: DecodedFile, scan: ByteScan): readonly (readonly string[])[] {
   const columns = scan.header.map((): string[] => []);
   const takers = columns.map(
     (texts, position): CellTaker => ({
@@ -96,7 +102,7 @@ function readTexts(path: string, scan: ByteScan): readonly (readonly string[])[]
       },
     }),
   );
-  readCells(path, scan, takers, { delimiter: ",", quote: '"', encoding: "utf-8" });
+  readCells(input, scan, takers, { delimiter: ",", quote: '"', encoding });
   return columns;
 }
 

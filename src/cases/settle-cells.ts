@@ -25,6 +25,11 @@ export function settleCells(
     // The row is within the array.
     const cell = status[row]!;
     if (cell < CELL.unreadable) continue;
+    if (cell === CELL.refused) {
+      status[row] = unreadable;
+      hasUnreadable = true;
+      continue;
+    }
     const finding = STATUS_FINDINGS[cell] ?? { code: unreadableCode, severity: "error" as const };
     log.add({ ...finding, row: row + 1, line: lineOfRow[row] ?? 0, field: field.name });
     const isValue = finding.severity === "note";

@@ -1,19 +1,24 @@
 import { isUtf8 } from "node:buffer";
 
+/** How the bytes are written that columns are made of: other forms are made UTF-8 first. */
 export type ExportEncoding = "utf-8" | "windows-1252";
+
+/** What a descriptor may say of a file. "utf-16" follows the file's mark, and is little-endian without one. */
+export const STATED_ENCODINGS = ["utf-8", "utf-16", "utf-16le", "utf-16be", "windows-1252"] as const;
+export type StatedEncoding = (typeof STATED_ENCODINGS)[number];
 
 /** Bytes to which Windows-1252 gives no character. */
 export const UNDEFINED_IN_WINDOWS_1252 = [0x81, 0x8d, 0x8f, 0x90, 0x9d] as const;
 
 /** What a byte order mark at the start of a file says, and how long it is. */
 export function byteOrderMark(start: Uint8Array): {
-  readonly encoding: "utf-8" | "utf-16" | undefined;
+  readonly encoding: "utf-8" | "utf-16le" | "utf-16be" | undefined;
   readonly length: number;
 } {
   const [first, second, third] = start;
   if (first === 0xef && second === 0xbb && third === 0xbf) return { encoding: "utf-8", length: 3 };
-  if ((first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff))
-    return { encoding: "utf-16", length: 2 };
+  if (first === 0xff && second === 0xfe) return { encoding: "utf-16le", length: 2 };
+  if (first === 0xfe && second === 0xff) return { encoding: "utf-16be", length: 2 };
   return { encoding: undefined, length: 0 };
 }
 

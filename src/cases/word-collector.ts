@@ -8,6 +8,8 @@ export interface CollectedWords {
 
 export interface WordCollector {
   take(row: number, cells: CellBytes, start: number, end: number): void;
+  /** The row holds no word; its index means nothing. */
+  skip(row: number): void;
   collected(): CollectedWords;
 }
 
@@ -78,7 +80,12 @@ export function wordCollector(rows: number): WordCollector {
     });
   }
 
-  return { take, collected: () => ({ words, indexOfRow }) };
+  /** Any word will do where there is one. */
+  function skip(row: number): void {
+    indexOfRow[row] = 0;
+  }
+
+  return { take, skip, collected: () => ({ words, indexOfRow }) };
 }
 
 /** Spreads words over the table: each byte is mixed in, and the high bits brought down at the end. */

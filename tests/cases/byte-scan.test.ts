@@ -143,12 +143,6 @@ describe("byteScan() on faulty files", () => {
     }
   });
 
-  it("refuses UTF-16 of either byte order by name", () => {
-    const little = Buffer.from("\ufeffa,b\n1,2\n", "utf16le");
-    expect(faults(little)).toEqual([["encoding-utf16", undefined, undefined]]);
-    expect(faults(Buffer.from(little).swap16())).toEqual([["encoding-utf16", undefined, undefined]]);
-  });
-
   it("refuses the five bytes that Windows-1252 does not define", () => {
     for (const byte of [0x81, 0x8d, 0x8f, 0x90, 0x9d]) {
       const content = Buffer.concat([Buffer.from("a,b\n1,2\n3,"), Buffer.from([byte])]);

@@ -33,9 +33,14 @@ export function descriptor(fields: readonly Json[], resource: Json = {}, study: 
 
 /** Writes descriptor and table to a folder of their own and answers the descriptor's path. */
 export function writeExport(content: string | Uint8Array, description: Json): string {
+  return writeFiles({ "cases.csv": content }, description);
+}
+
+/** The same with several files. */
+export function writeFiles(files: Readonly<Record<string, string | Uint8Array>>, description: Json): string {
   written += 1;
   const base = mkdtempSync(join(folder, `export-${written}-`));
-  writeFileSync(join(base, "cases.csv"), content);
+  for (const [name, content] of Object.entries(files)) writeFileSync(join(base, name), content);
   const path = join(base, "datapackage.json");
   writeFileSync(path, JSON.stringify(description));
   return path;

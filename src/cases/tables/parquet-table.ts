@@ -1,0 +1,160 @@
+import { type AsyncBuffer, type FileMetaData, parquetMetadataAsync, parquetRead } from "hyparquet";
+import { compressors } from "hyparquet-compressors";
+import { type FindingLog, findingLog } from "../../base/finding-log.ts";
+import type { CellTaker } from "../cell-reader.ts";
+import { ExportError } from "../export-error.ts";
+import { checkColumnNames } from "../header-fields.ts";
+import { fileSlices } from "./file-slices.ts";
+import { type ColumnType, columnType, spelledValue } from "./parquet-column.ts";
+import type { TableSource } from "./table-source.ts";
+import { textFeeder } from "./text-feeder.ts";
+
+/** More rows than this no machine holds as columns; a damaged count is met before memory is asked for. */
+const MOST_ROWS = 1 << 28;
+
+/**
+ * A Parquet file, read one column of one row group at a time.
+ *
+ * A column of days must be DATE: a timestamp with a zone is another day in another place, and one without may hold a
+ * time. Columns that hold lists or records are refused. The file has no lines, so findings name rows alone.
+ */
+export async function parquetTable(path: string): Promise<TableSource> {
+  const { buffer, hash, close } = fileSlices(path);
+  try {
+    const metadata = await soundMetadata(buffer);
+    const log = findingLog();
+    const columns = columnsOf(metadata);
+    const header = columns.map(({ name }) => name);
+    const records = Number(metadata.num_rows);
+    checkColumnNames(header, log);
+    if (header.length === 0) log.add({ code: "file-empty", severity: "error" });
+    else if (records === 0) log.add({ code: "no-records", severity: "error" });
+    return {
+      header,
+      records,
+      lineOfRow: new Uint32Array(records),
+      fileHash: hash(),
+      encoding: "utf-8",
+      findings: log.findings(),
+      async readCells(takers, cellLog) {
+        const open = fileSlices(path);
+        try {
+          for (const taker of takers) {
+            // Positions come from the header.
+            await readColumn(open.buffer, metadata, columns[taker.position]!, taker, cellLog);
+          }
+        } finally {
+          open.close();
+        }
+      },
+    };
+  } finally {
+    close();
+  }
+}
+
+interface ParquetColumn {
+  readonly name: string;
+  readonly type: ColumnType;
+}
+
+async function soundMetadata(file: AsyncBuffer): Promise<FileMetaData> {
+  const metadata = await parquetMetadataAsync(file).catch(() => undefined);
+  // The library trusts the counts, which a damaged file need not keep.
+  if (metadata === undefined || !isConsistent(metadata)) throw damaged();
+  return metadata;
+}
+
+function isConsistent({ num_rows, row_groups, schema }: FileMetaData): boolean {
+  const sum = row_groups.reduce((rows, group) => rows + group.num_rows, 0n);
+  const fields = schema[0]?.num_children;
+  return num_rows === sum && num_rows >= 0n && num_rows <= MOST_ROWS && fields !== undefined;
+}
+
+/** The children of the root, which are the columns of the table, nested ones included. */
+function columnsOf({ schema }: FileMetaData): ParquetColumn[] {
+  const columns: ParquetColumn[] = [];
+  let at = 1;
+  const passOver = (index: number): number => {
+    const children = schema[index]?.num_children ?? 0;
+    let next = index + 1;
+    for (let child = 0; child < children && next < schema.length; child += 1) next = passOver(next);
+    return next;
+  };
+  while (at < schema.length) {
+    // The index is below the length.
+    const element = schema[at]!;
+    columns.push({ name: element.name, type: columnType(element) });
+    at = passOver(at);
+  }
+  return columns;
+}
+
+async function readColumn(
+  file: AsyncBuffer,
+  metadata: FileMetaData,
+  { name, type }: ParquetColumn,
+  taker: CellTaker,
+  log: FindingLog,
+): Promise<void> {
+  const rows = Number(metadata.num_rows);
+  if (type.kind === "refused") {
+    log.add({ code: type.code, severity: "error", field: name });
+    for (let row = 0; row < rows; row += 1) taker.refuse?.(row);
+    return;
+  }
+  const feed = textFeeder();
+  let taken = 0;
+  for (const group of metadata.row_groups) {
+    const end = taken + Number(group.num_rows);
+    for (const value of await groupValues(file, metadata, name, taken, end)) {
+      const text = spelledValue(value, type, taker.spelling);
+      if (typeof text === "string") feed(taker, taken, text);
+      else {
+        taker.refuse?.(taken);
+        log.add({ code: text.fault, severity: "error", row: taken + 1, field: name });
+      }
+      taken += 1;
+    }
+    if (taken !== end) throw damaged();
+  }
+}
+
+/** The values of one column in the rows of one group. */
+async function groupValues(
+  file: AsyncBuffer,
+  metadata: FileMetaData,
+  column: string,
+  rowStart: number,
+  rowEnd: number,
+): Promise<unknown[]> {
+  const values: unknown[] = [];
+  if (rowStart === rowEnd) return values;
+  const decoder = new TextDecoder("utf-8", { fatal: true });
+  const text = (bytes: Uint8Array | undefined) => (bytes === undefined ? undefined : decoder.decode(bytes));
+  try {
+    await parquetRead({
+      file,
+      metadata,
+      columns: [column],
+      rowStart,
+      rowEnd,
+      compressors,
+      geoparquet: false,
+      parsers: { dateFromDays: (days) => days, stringFromBytes: text, jsonFromBytes: text },
+      onChunk: ({ columnData }) => {
+        for (const value of columnData) values.push(value);
+      },
+    });
+  } catch {
+    // The library's messages are not shown: they may hold what stands in the file.
+    throw damaged();
+  }
+  return values;
+}
+
+function damaged(): ExportError {
+  const log = findingLog();
+  log.add({ code: "parquet-damaged", severity: "error" });
+  return new ExportError("the Parquet file cannot be read", log.findings());
+}
