@@ -75,6 +75,10 @@ export { interactionTerm } from "./regression/term-interaction.ts";
 export { numberTerm } from "./regression/term-number.ts";
 export { periodTerm } from "./regression/term-period.ts";
 
+// Linear and logistic regression
+export { linearRegression } from "./regression/linear-regression.ts";
+export { logisticRegression } from "./regression/logistic-regression.ts";
+
 // Summaries
 export { covariateTable } from "./summaries/covariate-table.ts";
 export { proportionInterval } from "./summaries/proportion-interval.ts";

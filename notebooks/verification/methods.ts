@@ -4,6 +4,7 @@ import { covariateChecks } from "./methods/covariates.ts";
 import { followUpChecks } from "./methods/follow-up.ts";
 import { differenceChecks, grayChecks, incidenceChecks } from "./methods/incidence.ts";
 import { kaplanMeierChecks } from "./methods/kaplan-meier.ts";
+import { linearLogisticChecks, modelTermChecks } from "./methods/linear-logistic.ts";
 import { logRankChecks } from "./methods/log-rank.ts";
 import { multiplicityChecks, planningChecks } from "./methods/planning.ts";
 import { powerChecks } from "./methods/power.ts";
@@ -25,6 +26,8 @@ export function verifiedMethods(): readonly Method[] {
     clusteredChecks(),
     restrictedMeanChecks(),
     rateChecks(),
+    modelTermChecks(),
+    linearLogisticChecks(),
     covariateChecks(),
     planningChecks(),
     sampleSizeChecks(),
