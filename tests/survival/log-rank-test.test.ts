@@ -169,6 +169,7 @@ describe("the log-rank family against reference values (R survival and the defin
 describe("logRankTest() on cases worked out by hand or known to trip programs", () => {
   it("compares two arms of twelve knees for any revision (closed form)", () => {
     const test = tested(TWELVE_KNEES, { event: ANY_REVISION });
+    expect(test.groups.map(({ cases }) => cases)).toEqual([6, 6]);
     expect(test.groups[0]?.observed).toBe(3);
     expect(test.groups[0]?.expected).toBeCloseTo(1.766667, 6);
     expect(test.chiSquare).toBeCloseTo(1.389848, 6);
@@ -199,6 +200,21 @@ describe("logRankTest() on cases worked out by hand or known to trip programs", 
     expectRelative(test.chiSquare, 60, 1e-12);
     expect(test.p).toBeCloseTo(9.5e-15, 16);
     expect(groupsExpectingTooFew(test)).toEqual(["x"]);
+  });
+
+  it("trusts a group that expects exactly 5 events, and none that expects fewer", () => {
+    const groups = [5, 4.999].map((expected, at) => ({ group: `${at}`, cases: 9, observed: 5, expected }));
+    expect(groupsExpectingTooFew({ ...tested(TWELVE_KNEES), groups })).toEqual(["1"]);
+  });
+
+  it("counts the cases of each group over its strata", () => {
+    const rows = {
+      exit: [1, 2, 3, 4, 5],
+      event: [1, 1, 1, 0, 1],
+      group: { codes: [0, 1, 1, 1, 0], labels: ["a", "b"] },
+      stratum: { codes: [0, 0, 1, 0, 1], labels: ["x", "y"] },
+    };
+    expect(tested(rows).groups.map(({ cases }) => cases)).toEqual([2, 3]);
   });
 
   it("stores a tiny p from the upper tail, never 0 (reference: R survival)", () => {

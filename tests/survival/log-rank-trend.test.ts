@@ -114,6 +114,31 @@ describe("logRankTrend()", () => {
       code: "no-spread-of-scores",
     });
     expect(() => logRankTrend(none, { scores: [1] })).toThrow("one finite number for each");
+    expect(() => logRankTrend(none, { scores: [1, Number.NaN] })).toThrow("one finite number for each");
     expect(() => logRankTrend(none, { scores: [2, 2] })).toThrow("must differ");
+  });
+
+  it("keeps its digits where scores lie far from 0 (identity)", () => {
+    const far = [1e9 + 1, 1e9 + 2, 1e9 + 3, 1e9 + 4];
+    expectRelative(trend(larynx, { scores: far }).z, trend(larynx).z, 1e-12);
+  });
+
+  it("tells groups never seen together from groups that share a score", () => {
+    const apart = countsByTime({
+      exit: [1, 2, 1, 2],
+      event: [1, 0, 1, 0],
+      group: { codes: [0, 0, 1, 1], labels: ["a", "b"] },
+      stratum: { codes: [0, 0, 1, 1], labels: ["x", "y"] },
+    });
+    expect(logRankTrend(apart)).toMatchObject({ computed: false, code: "no-spread" });
+  });
+
+  it("takes no rounding error of many rows for a trend between groups of one score", () => {
+    for (const seed of [1, 2, 3, 4, 5, 6]) {
+      const rows = rowsOf(seed, { rows: 300, groups: 2, strata: 3, causes: 1, entries: true });
+      const group = { ...rows.group, labels: [...rows.group.labels, "nobody"] };
+      const answer = logRankTrend(countsByTime({ ...rows, group }), { scores: [0.3, 0.3, 7] });
+      expect(answer).toMatchObject({ computed: false, code: "no-spread-of-scores" });
+    }
   });
 });
