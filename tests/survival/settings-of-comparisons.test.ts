@@ -38,6 +38,8 @@ const people = {
 };
 const band = { sex: "F", fromAge: 0, fromYear: 2019, toYear: 2019, per100: 2 };
 
+const UNCLUSTERED = { clusteredBy: null, clusters: null, degreesOfFreedom: null };
+
 /** What is asked, the kind of what comes back, and every setting that was in force. */
 const RESULTS: readonly Asked[] = [
   [
@@ -50,7 +52,7 @@ const RESULTS: readonly Asked[] = [
     "clusteredRestrictedMean()",
     () => clusteredRestrictedMean(rows, { toYear: 2.04, level: 0.9, event: REVISION }),
     "restrictedMean",
-    { level: 0.9, event: REVISION, toYear: 2.04, toTick: 24, clusteredBy: "surgeon" },
+    { level: 0.9, event: REVISION, toYear: 2.04, toTick: 24, clusteredBy: "surgeon", smallSample: "none" },
   ],
   [
     "revisionRate()",
@@ -68,7 +70,7 @@ const RESULTS: readonly Asked[] = [
     "clusteredRate()",
     () => clusteredRate(rows),
     "clusteredRate",
-    { level: 0.95, event: BOTH, clusteredBy: "surgeon" },
+    { level: 0.95, event: BOTH, clusteredBy: "surgeon", smallSample: "none" },
   ],
   [
     "clusteredRate() without clusters, told otherwise",
@@ -119,26 +121,40 @@ const RESULTS: readonly Asked[] = [
     "clusteredLogRank() of many clusters within strata",
     () => clusteredLogRank(rows),
     "logRankTest",
-    { event: BOTH, stratified: true, clusteredBy: "surgeon", clusters: 40, degreesOfFreedomOfT: null },
+    {
+      event: BOTH,
+      weighting: "equal",
+      stratified: true,
+      clusteredBy: "surgeon",
+      clusters: 40,
+      degreesOfFreedomOfT: null,
+    },
   ],
   [
     "clusteredLogRank() of few clusters",
     () =>
       clusteredLogRank({ ...plain, cluster: { codes: rows.cluster.codes.map((c) => c % 7), word: "unit" } }),
     "logRankTest",
-    { event: BOTH, stratified: false, clusteredBy: "unit", clusters: 7, degreesOfFreedomOfT: 6 },
+    {
+      event: BOTH,
+      weighting: "equal",
+      stratified: false,
+      clusteredBy: "unit",
+      clusters: 7,
+      degreesOfFreedomOfT: 6,
+    },
   ],
   [
     "logRankTrend() within strata",
     () => logRankTrend(counts),
     "logRankTrend",
-    { event: BOTH, weighting: "equal", stratified: true, scores: [1, 2] },
+    { event: BOTH, weighting: "equal", stratified: true, scores: [1, 2], ...UNCLUSTERED },
   ],
   [
     "logRankTrend() told otherwise",
     () => logRankTrend(unstratified, { event: REVISION, weighting: "atRisk", scores: [4, 2] }),
     "logRankTrend",
-    { event: REVISION, weighting: "atRisk", stratified: false, scores: [4, 2] },
+    { event: REVISION, weighting: "atRisk", stratified: false, scores: [4, 2], ...UNCLUSTERED },
   ],
   ["pairwiseLogRank()", () => pairwiseLogRank(counts), "pairwiseLogRank", { adjustment: "holm" }],
   [
