@@ -5,6 +5,7 @@ import { contentHash } from "../base/content-hash.ts";
 import { UsageError } from "../base/errors.ts";
 import { descriptorSchema, type ExportDescriptor } from "./descriptor.ts";
 import { type DescriptorProblem, descriptorProblems } from "./descriptor-rules.ts";
+import { OPEN } from "./proposal/type-guess.ts";
 
 export interface LoadedDescriptor {
   readonly descriptor: ExportDescriptor;
@@ -23,11 +24,25 @@ export interface LoadedDescriptor {
  */
 export function loadDescriptor(path: string): LoadedDescriptor {
   const bytes = readDescriptor(path);
-  const parsed = descriptorSchema.safeParse(parseJson(bytes, path));
+  const json = parseJson(bytes, path);
+  const open = openPlaces(json, []);
+  if (open.length > 0) throw invalid(path, open);
+  const parsed = descriptorSchema.safeParse(json);
   if (!parsed.success) throw invalid(path, parsed.error.issues.map(problemOfIssue));
   const problems = descriptorProblems(parsed.data);
   if (problems.length > 0) throw invalid(path, problems);
   return { descriptor: parsed.data, folder: dirname(path), hash: contentHash(bytes) };
+}
+
+/** Every place where a proposed dictionary left a decision to a person. */
+function openPlaces(value: unknown, path: readonly PropertyKey[]): DescriptorProblem[] {
+  if (value === OPEN) return [{ path, text: 'still open ("?"); put in what is true of the export' }];
+  if (Array.isArray(value)) return value.flatMap((each, at) => openPlaces(each, [...path, at]));
+  if (typeof value !== "object" || value === null) return [];
+  // A word of the file may well be a question mark.
+  return Object.entries(value).flatMap(([key, each]) =>
+    key === "value" ? [] : openPlaces(each, [...path, key]),
+  );
 }
 
 function readDescriptor(path: string): Uint8Array {

@@ -28,8 +28,11 @@ program
 
 program
   .command("check")
-  .description("Check a case export against its dictionary and say what is wrong, row by row.")
-  .argument("<export>", "datapackage.json, or the folder that holds it")
+  .description(
+    "Check a case export against its dictionary and say what is wrong, row by row; or propose a dictionary for it.",
+  )
+  .argument("<export>", "datapackage.json, the folder that holds it, or a table that has no dictionary yet")
+  .option("--propose <file>", "write the proposed dictionary here")
   .option("--json", "findings as JSON, with row numbers", false)
   .action(async (path, options) => finish((await import("./commands/check.ts")).check(path, options)));
 

@@ -8,9 +8,11 @@ import { describeFinding } from "../../cases/messages.ts";
 import { readCases } from "../../cases/read-cases.ts";
 import { EXIT } from "../exit-codes.ts";
 import { progress } from "../progress.ts";
+import { lacksDictionary, propose } from "./propose.ts";
 
-/** Reads an export, runs every rule, and prints what was found. */
-export async function check(path: string, options: { json: boolean }): Promise<number> {
+/** Reads an export, runs every rule, and prints what was found. A file without a dictionary gets a proposed one. */
+export async function check(path: string, options: { json: boolean; propose?: string }): Promise<number> {
+  if (lacksDictionary(path)) return propose(path, options);
   const said = progress();
   said.step("reading the export");
   const { rows, findings } = await examine(descriptorPath(path));

@@ -1,0 +1,127 @@
+import type { FieldRole } from "../roles.ts";
+import { isMissingWord } from "./cell-shape.ts";
+import { type ColumnProfile, LEAST_ROWS_SHOWN } from "./column-profile.ts";
+import type { GuessedColumn, RoleGuess } from "./role-guess.ts";
+import { OPEN, sharedTexts, type TypeGuess } from "./type-guess.ts";
+import { isSexWord, isSideWord, stateOfWord } from "./word-lists.ts";
+
+/** One field of a proposed dictionary, why, and what is left open. */
+export interface FieldProposal {
+  readonly field: Readonly<Record<string, unknown>>;
+  readonly evidence: readonly string[];
+  readonly open: readonly string[];
+}
+
+/** A list of categories is short; longer ones are names or free text, and are never shown. */
+const MOST_CATEGORIES = 12;
+
+export function fieldProposal({ profile, type }: GuessedColumn, guess: RoleGuess): FieldProposal {
+  const { role } = guess;
+  const isId = role === "caseId" || role === "patientId";
+  const serial = role?.endsWith("Date") === true && type.type !== "date";
+  const listed = isId || role === undefined ? undefined : categoriesOf(profile, role);
+  const isList = listed !== undefined || (role === "asaGrade" && type.type !== "string");
+  const missing = missingValuesOf(profile, type);
+  const field = {
+    name: profile.name,
+    ...(role !== undefined && { role }),
+    type: serial ? "date" : isId || isList ? "string" : type.type,
+    ...(serial && { serialDates: OPEN }),
+    ...(type.format !== undefined && type.format !== "default" && { format: type.format }),
+    ...(type.decimalChar !== undefined && !isId && { decimalChar: type.decimalChar }),
+    ...(role === "followUpTime" && { unit: OPEN }),
+    ...(listed !== undefined && listed.categories.length > 0 && { categories: listed.categories }),
+    ...(missing.length > 0 && { missingValues: missing }),
+  };
+  return {
+    field,
+    evidence: [
+      ...guess.evidence,
+      ...type.evidence,
+      ...(missing.length === 0 ? [] : [`${missing.length} words are taken for missing values`]),
+    ],
+    open: [
+      ...guess.open,
+      ...type.open,
+      ...(serial
+        ? ["holds a spreadsheet's serial numbers: state the year they count from, 1900 or 1904"]
+        : []),
+      ...(role === "followUpTime" ? ["state the unit: d, mo or a (days, months, years)"] : []),
+      ...(listed?.open ?? []),
+    ],
+  };
+}
+
+interface ListedWords {
+  readonly categories: readonly Readonly<Record<string, unknown>>[];
+  readonly open: readonly string[];
+}
+
+/** Categories where the role needs them: what each word of a step or a status means, or which words a side has. */
+function categoriesOf({ words, present }: ColumnProfile, role: FieldRole): ListedWords | undefined {
+  const isStep = role.startsWith("technique:") && !role.endsWith(":recordedOn");
+  const needsWords = isStep || role === "status" || role === "side" || role === "sex";
+  if (!needsWords || words === undefined || present === 0) return undefined;
+  const counted = [...merged(words)]
+    .filter(([word]) => !isMissingWord(word) && word.trim() !== "")
+    .sort(byWord);
+  const isKnown = (word: string) =>
+    isSideWord(word) || isSexWord(word) || stateOfWord(word, [...words.keys()]) !== undefined;
+  const isShort = counted.length <= MOST_CATEGORIES;
+  const shown = counted.filter(([word, rows]) => isKnown(word) || (isShort && rows >= LEAST_ROWS_SHOWN));
+  const hidden = counted.length - shown.length;
+  const categories = shown.map(([value]) => ({
+    value,
+    ...(isStep && { state: stateOfWord(value, [...words.keys()]) ?? OPEN }),
+    ...(role === "status" && { outcome: OPEN }),
+  }));
+  return {
+    categories,
+    open: [
+      ...categories.flatMap(({ value, state }) =>
+        state === OPEN
+          ? [`say which state "${value}" means: done, notDone, notApplicable or notRecorded`]
+          : [],
+      ),
+      ...(role === "status"
+        ? ['say which outcome each word means; "censored" where nothing ended follow-up']
+        : []),
+      ...(hidden > 0
+        ? [`${hidden} more words are too rare to be shown here: list them as categories or missing values`]
+        : []),
+    ],
+  };
+}
+
+/** Words that differ in capitals and spaces alone are one category, in the spelling that most rows have. */
+function merged(words: ReadonlyMap<string, number>): ReadonlyMap<string, number> {
+  const spellings = new Map<string, [string, number][]>();
+  for (const [word, rows] of words) {
+    const key = word.trim().toLowerCase();
+    spellings.set(key, [...(spellings.get(key) ?? []), [word, rows]]);
+  }
+  return new Map(
+    [...spellings.values()].map((list) => {
+      const [usual = ["", 0]] = list.toSorted(
+        ([one, rows], [other, more]) => more - rows || (one < other ? -1 : 1),
+      );
+      return [usual[0].trim(), list.reduce((sum, [, rows]) => sum + rows, 0)];
+    }),
+  );
+}
+
+function byWord([one]: readonly [string, number], [other]: readonly [string, number]): number {
+  return one < other ? -1 : 1;
+}
+
+/** Words for missing, and texts that many rows share where all others are numbers or dates. */
+function missingValuesOf(
+  profile: ColumnProfile,
+  { type }: TypeGuess,
+): (string | { value: string; label: string })[] {
+  const { words = new Map<string, number>(), shapes } = profile;
+  const shared = type === "string" ? [] : sharedTexts(profile).map(([word]) => word);
+  const listed = [...[...words.keys()].filter(isMissingWord), ...shared].map((word) => word.trim());
+  const unique = [...new Set(listed)].sort().map((value) => ({ value, label: value }));
+  return [...(unique.length > 0 && shapes.blank > 0 ? [""] : []), ...unique];
+}

@@ -1,0 +1,92 @@
+import { basename } from "node:path";
+import { UsageError } from "../../base/errors.ts";
+import type { Findings } from "../../base/finding.ts";
+import { findingLog } from "../../base/finding-log.ts";
+import type { FileKind } from "../tables/file-kind.ts";
+import type { TableSettings } from "../tables/open-table.ts";
+import { cellShape } from "./cell-shape.ts";
+import { columnProfiler } from "./column-profile.ts";
+import { dateOrder } from "./date-order.ts";
+import { type FieldProposal, fieldProposal } from "./field-proposal.ts";
+import { foundTable } from "./found-table.ts";
+import { roleGuesses } from "./role-guess.ts";
+import { studyProposal } from "./study-proposal.ts";
+import { typeGuess } from "./type-guess.ts";
+
+/** A dictionary for files that nobody has described. */
+export interface Proposal {
+  readonly kind: "proposal";
+  readonly rows: number;
+  /** To be written as datapackage.json; "?" stands where a person must decide. */
+  readonly descriptor: Readonly<Record<string, unknown>>;
+  /** Why the files are read as they are. */
+  readonly evidence: readonly string[];
+  readonly fields: readonly FieldProposal[];
+  /** What the descriptor leaves open beside its fields. */
+  readonly open: readonly string[];
+  /** What reading the cells found. */
+  readonly findings: Findings;
+}
+
+/**
+ * Proposes the dictionary of an export from all of its rows.
+ *
+ * Delimiter, encoding, types and roles are guessed, each with its evidence; what the file does not decide is left open
+ * as "?", which no reading accepts. The proposal holds names of columns, counts, and words that many rows share; never
+ * an identifier, a date or another text of a single row. Throws ExportError where no sound table can be made out.
+ */
+export async function proposeDictionary(folder: string, names: readonly string[]): Promise<Proposal> {
+  const { open: table, kind, settings, evidence } = await foundTable(folder, names);
+  const { header, records } = table.table;
+  requireNames(header);
+  const profilers = header.map(columnProfiler);
+  const log = findingLog();
+  await table.table.readCells(profilers, log);
+  const profiles = profilers.map((profiler) => profiler.profile());
+  const order = dateOrder(profiles);
+  const columns = profiles.map((profile) => ({ profile, type: typeGuess(profile, order) }));
+  const roles = roleGuesses(columns);
+  const fields = columns.map((column, at) =>
+    fieldProposal(column, roles[at] ?? { role: undefined, evidence: [], open: [] }),
+  );
+  const { study, open } = studyProposal(fields);
+  const title = basename(names[0] ?? "export").replace(/\.[^.]*$/, "");
+  return {
+    kind: "proposal",
+    rows: records,
+    descriptor: {
+      $schema: "https://datapackage.org/profiles/2.0/datapackage.json",
+      name: title.toLowerCase().replace(/[^a-z0-9]+/g, "-") || "export",
+      title,
+      resources: [
+        {
+          name: "cases",
+          path: names.length === 1 ? names[0] : names,
+          ...resourceKeys(kind, settings),
+          schema: { fields: fields.map(({ field }) => field) },
+        },
+      ],
+      study,
+    },
+    evidence,
+    fields,
+    open,
+    findings: log.findings(),
+  };
+}
+
+function resourceKeys(kind: FileKind, { delimiter, quote, encoding }: TableSettings) {
+  if (kind !== "csv") return { format: kind };
+  return { format: "csv", encoding, dialect: { delimiter, quoteChar: quote } };
+}
+
+/** A first row of dates and numbers is a record: naming columns after it would print a patient. */
+function requireNames(header: readonly string[]): void {
+  const at = header.findIndex((name) => !["text", "missingWord"].includes(cellShape(name)));
+  if (at < 0) return;
+  throw new UsageError(
+    "header-looks-like-data",
+    `line 1, column ${at + 1}: holds a number or a date where the name of a column must stand; ` +
+      "give the table a first row with names and export it again",
+  );
+}

@@ -1,0 +1,77 @@
+import { existsSync, readdirSync, statSync, writeFileSync } from "node:fs";
+import { basename, dirname, join, resolve } from "node:path";
+import { count } from "../../base/display.ts";
+import { UsageError } from "../../base/errors.ts";
+import { describeFinding } from "../../cases/messages.ts";
+import type { FieldProposal } from "../../cases/proposal/field-proposal.ts";
+import { type Proposal, proposeDictionary } from "../../cases/proposal/propose-dictionary.ts";
+import { EXIT } from "../exit-codes.ts";
+import { progress } from "../progress.ts";
+
+const TABLE_FILE = /\.(csv|tsv|txt|xlsx|parquet)(\.gz)?$/i;
+
+/** Whether the path names tables, not a dictionary. */
+export function lacksDictionary(path: string): boolean {
+  const found = statSync(path, { throwIfNoEntry: false });
+  if (found === undefined) return false;
+  if (!found.isDirectory()) return !path.endsWith(".json");
+  return !existsSync(join(path, "datapackage.json")) && tablesIn(path).length > 0;
+}
+
+/** Proposes the dictionary of a table, or of a folder of tables with the same columns, and prints why. */
+export async function propose(path: string, options: { json: boolean; propose?: string }): Promise<number> {
+  const isFolder = statSync(path).isDirectory();
+  const folder = isFolder ? path : dirname(path);
+  if (options.propose !== undefined) requireFree(options.propose, folder);
+  const said = progress();
+  said.step("reading every row");
+  const proposal = await proposeDictionary(folder, isFolder ? tablesIn(path) : [basename(path)]);
+  said.done("");
+  if (options.json) console.log(JSON.stringify(proposal, null, 2));
+  else console.log(proposalText(proposal).join("\n"));
+  if (options.propose !== undefined) {
+    writeFileSync(options.propose, `${JSON.stringify(proposal.descriptor, null, 2)}\n`, { flag: "wx" });
+  }
+  return proposal.findings.errors > 0 ? EXIT.no : EXIT.ok;
+}
+
+/** In code-unit order, so that the years of a folder follow one another. */
+function tablesIn(folder: string): string[] {
+  return readdirSync(folder)
+    .filter((name) => TABLE_FILE.test(name))
+    .sort();
+}
+
+function requireFree(out: string, folder: string): void {
+  if (resolve(dirname(out)) !== resolve(folder)) {
+    throw new UsageError(
+      "proposal-elsewhere",
+      `${out}: a dictionary lies beside its table; name a file in that folder`,
+    );
+  }
+  if (existsSync(out)) throw new UsageError("proposal-exists", `${out}: exists already; name another file`);
+}
+
+function proposalText({ rows, evidence, fields, open, findings, descriptor }: Proposal): string[] {
+  return [
+    `${count(rows)} rows read, ${fields.length} columns. No dictionary was given; this one is proposed.`,
+    ...evidence.map((line) => `  ${line}`),
+    "",
+    ...fields.flatMap(fieldText),
+    "",
+    'Left open ("?"): a person must decide before the export can be read',
+    ...open.map((line) => `  ${line}`),
+    ...fields.flatMap(({ field, open: own }) => own.map((line) => `  ${String(field.name)}: ${line}`)),
+    "",
+    ...findings.groups.map((group) => `${group.severity}  ${describeFinding(group)}`),
+    JSON.stringify(descriptor, null, 2),
+  ];
+}
+
+function fieldText({ field, evidence }: FieldProposal): string[] {
+  const { name, role = "no role", type, format } = field;
+  return [
+    `${String(name)}: ${String(role)}, ${String(type)}${format === undefined ? "" : ` ${String(format)}`}`,
+    ...evidence.map((line) => `    ${line}`),
+  ];
+}
