@@ -1,6 +1,10 @@
 // Declaring and running a study
 export { defineReport } from "./study/define-report.ts";
 export { defineStudy } from "./study/define-study.ts";
+export { defineFeasibility } from "./study/feasibility/define-feasibility.ts";
+export type { FeasibilityPlan } from "./study/feasibility/plan.ts";
+export { feasibilityFiles } from "./study/feasibility/report.ts";
+export { runFeasibility } from "./study/feasibility/run-feasibility.ts";
 export { notebookSource } from "./study/notebook-source.ts";
 export { observations } from "./study/observations.ts";
 export type { StudyPlan } from "./study/plan.ts";

@@ -12,8 +12,8 @@ export interface Study {
   readonly plan: StudyPlan;
 }
 
-const words = z.string().trim().min(1);
-const outcome = z.union(
+export const words = z.string().trim().min(1);
+export const outcome = z.union(
   [
     z.strictObject({
       label: words,
@@ -42,7 +42,7 @@ const exposure = z.union(
   },
 );
 const bound = z.union([z.number(), words], { error: "must be a number or an ISO date such as 2015-01-31" });
-const eligibility = z.strictObject({
+export const eligibility = z.strictObject({
   label: words,
   field: words,
   oneOf: z.array(words).min(1).optional(),
@@ -50,7 +50,7 @@ const eligibility = z.strictObject({
   to: bound.optional(),
   missing: z.enum(["exclude", "keep"]).optional(),
 });
-const ascendingYears = z
+export const ascendingYears = z
   .array(z.number().positive("must be a number of years above 0"))
   .refine(
     (years) => years.every((year, at) => at === 0 || year > (years[at - 1] ?? 0)),

@@ -2,19 +2,20 @@ import { pathToFileURL } from "node:url";
 import { UsageError } from "../base/errors.ts";
 import type { OwnReport } from "./define-report.ts";
 import type { Study } from "./define-study.ts";
+import type { FeasibilityStudy } from "./feasibility/define-feasibility.ts";
 import { notebookFault } from "./notebook-fault.ts";
 import { type NotebookSource, notebookSource } from "./notebook-source.ts";
 
 /** A notebook file's plan and text. */
 export interface LoadedNotebook {
-  readonly declared: Study | OwnReport;
+  readonly declared: Study | OwnReport | FeasibilityStudy;
   readonly source: NotebookSource;
 }
 
 /**
  * Imports a notebook and hands out what it declares. Nothing is run.
  *
- * @throws UsageError where the file cannot be read or imported, or does not default-export `defineStudy(…)` or `defineReport(…)`.
+ * @throws UsageError where the file cannot be read or imported, or does not default-export `defineStudy(…)`, `defineFeasibility(…)` or `defineReport(…)`.
  */
 export async function loadNotebook(path: string): Promise<LoadedNotebook> {
   const source = notebookSource(path);
@@ -36,7 +37,7 @@ async function imported(path: string): Promise<{ readonly default?: unknown }> {
   }
 }
 
-function isDeclaration(value: unknown): value is Study | OwnReport {
+function isDeclaration(value: unknown): value is LoadedNotebook["declared"] {
   if (typeof value !== "object" || value === null || !("kind" in value)) return false;
-  return value.kind === "study" || value.kind === "report";
+  return value.kind === "study" || value.kind === "report" || value.kind === "feasibility";
 }

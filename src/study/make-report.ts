@@ -1,6 +1,8 @@
 import { UsageError } from "../base/errors.ts";
 import { AUDIENCES, type Audience } from "../disclosure/audience.ts";
 import { disclose } from "../disclosure/disclose.ts";
+import { feasibilityFiles } from "./feasibility/report.ts";
+import { runFeasibility } from "./feasibility/run-feasibility.ts";
 import { loadNotebook } from "./load-notebook.ts";
 import { notebookFault } from "./notebook-fault.ts";
 import { ownReportFiles } from "./own-report-files.ts";
@@ -28,7 +30,12 @@ export async function makeReport(
       throw notebookFault(notebookPath, error, false);
     }
   }
-  const run = await runStudy(declared, otherExport === undefined ? source : { ...source, otherExport });
+  const notebook = otherExport === undefined ? source : { ...source, otherExport };
+  if (declared.kind === "feasibility") {
+    const run = await runFeasibility(declared, notebook);
+    return { id: declared.plan.id, files: feasibilityFiles(run, disclose(run.exhibits, audience)) };
+  }
+  const run = await runStudy(declared, notebook);
   return { id: declared.plan.id, files: reportFiles(run, disclose(run.exhibits, audience)) };
 }
 

@@ -27,7 +27,7 @@ export function notebookSource(path: string): NotebookSource {
 }
 
 /** The descriptor a plan names, seen from the notebook's folder, or the one given in its place; a folder means its datapackage.json. */
-export function exportPath(plan: StudyPlan, notebook: NotebookSource): string {
+export function exportPath(plan: Pick<StudyPlan, "export">, notebook: NotebookSource): string {
   const path =
     notebook.otherExport === undefined
       ? resolve(notebook.folder, plan.export)

@@ -1,0 +1,94 @@
+import { z } from "zod";
+import { ArgumentError } from "../../base/errors.ts";
+import { TECHNIQUE_STEPS } from "../../cases/roles.ts";
+import { CENSORING_RULES } from "../../cohort/endpoint.ts";
+import { ascendingYears, eligibility, outcome, words } from "../define-study.ts";
+import { planIssueWords } from "../plan-words.ts";
+import type { FeasibilityPlan } from "./plan.ts";
+
+/** A plan of questions whose shape was checked. Nothing was read or computed yet. */
+export interface FeasibilityStudy {
+  readonly kind: "feasibility";
+  readonly plan: FeasibilityPlan;
+}
+
+const share = z.number().gt(0).lt(1);
+const ratio = z
+  .number()
+  .positive()
+  .refine((value) => value !== 1, "must not be 1: a ratio of 1 is no difference");
+
+/** Thresholds of the verdicts, each of them optional. */
+export const rulesSchema = z.strictObject({
+  power: share.optional(),
+  leastRecorded: z.number().gte(0).lte(1).optional(),
+  leastShare: z.number().gte(0).lte(0.5).optional(),
+  margin: z.number().gte(0).lte(0.5).optional(),
+  nearlyAll: z.number().gte(0).lte(1).optional(),
+  leastWithin: z.number().gte(0).lte(1).optional(),
+  largestRatio: z.number().gt(1).optional(),
+  fixedFrom: z.number().gte(0).lte(1).optional(),
+  leastSurgeons: z.number().int().nonnegative().optional(),
+  intraclass: z.number().gte(0).lte(1).optional(),
+  yearsInBlock: z.number().int().positive().optional(),
+  longestYears: z.number().positive().optional(),
+});
+
+const matters = z.union(
+  [
+    z.strictObject({ per1000: z.number().gt(0).lt(1000), reason: words }),
+    z.strictObject({ ratio, reason: words }),
+  ],
+  { error: "must be { per1000, reason } or { ratio, reason }; a ratio of 1 is no difference" },
+);
+
+const measure = z.union(
+  [
+    z.strictObject({ label: words, difference: z.number(), standardDeviation: z.number().positive() }),
+    z.strictObject({ label: words, proportions: z.tuple([share, share]) }),
+  ],
+  { error: "must be { label, difference, standardDeviation } or { label, proportions }" },
+);
+
+const planSchema = z.strictObject({
+  id: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, "must be lower-case words joined by hyphens"),
+  title: words,
+  export: words,
+  eligibility: z.array(eligibility),
+  steps: z.array(z.enum(TECHNIQUE_STEPS)).min(1).optional(),
+  outcomes: z
+    .array(
+      z.strictObject({
+        endpoint: z.strictObject({
+          event: outcome,
+          competing: z.array(outcome),
+          censoring: z.enum(CENSORING_RULES),
+        }),
+        year: z.number().positive(),
+        smallestDifferenceThatMatters: matters,
+        periods: ascendingYears.optional(),
+      }),
+    )
+    .min(1)
+    .refine(
+      (all) => new Set(all.map(({ endpoint }) => endpoint.event.label)).size === all.length,
+      "name each outcome once",
+    ),
+  strata: z.array(words).optional(),
+  plannedComparisons: z.number().int().positive().optional(),
+  falseAlarm: z.number().gt(0).lt(0.5).optional(),
+  rules: rulesSchema.optional(),
+  otherMeasures: z.array(measure).optional(),
+});
+
+/**
+ * Declares which questions are asked of an export before any model: the steps, the outcomes, what would matter.
+ *
+ * @throws ArgumentError listing every place of the plan that is not as it should be.
+ */
+export function defineFeasibility(plan: FeasibilityPlan): FeasibilityStudy {
+  const checked = planSchema.safeParse(plan, { error: planIssueWords });
+  if (checked.success) return { kind: "feasibility", plan };
+  const lines = checked.error.issues.map((issue) => `  ${issue.path.join(".") || "plan"}: ${issue.message}`);
+  throw new ArgumentError(`defineFeasibility: the plan cannot be used as it is\n${lines.join("\n")}`);
+}

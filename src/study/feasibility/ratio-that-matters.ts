@@ -1,0 +1,26 @@
+import { type Answer, computed, notComputed } from "../../base/answer.ts";
+
+/** What would change practice: a difference per 1,000 at the study's last year, or a ratio. */
+export type Matters = { readonly per1000: number } | { readonly ratio: number };
+
+/**
+ * The ratio that a smallest difference per 1,000 amounts to, given the risk of everybody compared.
+ *
+ * With risk r over all, difference d and exposed share p the two risks are r + (1 − p)d and r − pd, or the same with the
+ * groups exchanged; the smaller of the two ratios is taken. No answer where the whole risk does not hold the difference.
+ */
+export function ratioThatMatters(
+  matters: Matters,
+  risk: number,
+  exposedShare: number,
+): Answer<{ readonly ratio: number }> {
+  if ("ratio" in matters) return computed({ ratio: Math.max(matters.ratio, 1 / matters.ratio) });
+  const difference = matters.per1000 / 1000;
+  const ratios = [exposedShare, 1 - exposedShare].flatMap((share) => {
+    const [higher, lower] = [risk + (1 - share) * difference, risk - share * difference];
+    return lower > 0 && higher < 1 ? [higher / lower] : [];
+  });
+  return ratios.length === 0
+    ? notComputed("risk-too-low", "the whole risk is smaller than the difference that matters")
+    : computed({ ratio: Math.min(...ratios) });
+}

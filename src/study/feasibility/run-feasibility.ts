@@ -1,0 +1,136 @@
+import { canonicalJson, contentHash } from "../../base/content-hash.ts";
+import { UsageError } from "../../base/errors.ts";
+import { joinFindings } from "../../base/finding-log.ts";
+import type { Cases } from "../../cases/cases.ts";
+import { checkCases } from "../../cases/check-cases.ts";
+import type { ExportDescriptor } from "../../cases/descriptor.ts";
+import { readCases } from "../../cases/read-cases.ts";
+import { RECORDED_STATE_WORDS } from "../../cases/recorded-state.ts";
+import { TECHNIQUE_STEPS, type TechniqueStep } from "../../cases/roles.ts";
+import { followUp as deriveFollowUp } from "../../cohort/follow-up.ts";
+import { selectCohort } from "../../cohort/select-cohort.ts";
+import type { Exhibit } from "../../disclosure/exhibit.ts";
+import { countUnits, personCodes, type UnitCount } from "../../technique/row-codes.ts";
+import { stepCatalogue } from "../../technique/step-catalogue.ts";
+import { stepStates } from "../../technique/step-states.ts";
+import { crudeRisk } from "../crude-risk.ts";
+import { exportPath, type NotebookSource } from "../notebook-source.ts";
+import { refuseErrors } from "../refuse-errors.ts";
+import type { FeasibilityStudy } from "./define-feasibility.ts";
+import { feasibilityExhibits } from "./exhibits/all.ts";
+import { type ExposureTables, exposureTables } from "./exposure-tables.ts";
+import type { AskedOutcome, FeasibilityPlan } from "./plan.ts";
+import { type QuestionFeasibility, questionFeasibility } from "./question.ts";
+import { type FeasibilityRules, feasibilityRules } from "./rules.ts";
+
+/** A step as the export records it. */
+export interface RecordedStep {
+  readonly step: TechniqueStep;
+  readonly label: string;
+  /** Per row of the cases: index into `RECORDED_STATES`. */
+  readonly states: Uint8Array;
+}
+
+/** Everything a page on feasibility is made from, at full precision. */
+export interface FeasibilityRun {
+  readonly plan: FeasibilityPlan;
+  readonly notebook: NotebookSource;
+  readonly descriptor: ExportDescriptor;
+  readonly hashes: { readonly export: string; readonly descriptor: string; readonly plan: string };
+  readonly rules: FeasibilityRules;
+  /** Comparisons counted in, and the chance of a false alarm left for each. */
+  readonly comparisons: number;
+  readonly level: number;
+  readonly followed: UnitCount;
+  /** Operations a year among those followed; null where the export holds no dates. */
+  readonly unitsPerYear: number | null;
+  readonly outcomes: readonly {
+    readonly asked: AskedOutcome;
+    readonly questions: readonly QuestionFeasibility[];
+  }[];
+  readonly exposure: ExposureTables;
+  readonly exhibits: readonly Exhibit[];
+}
+
+/**
+ * Runs every question of a plan from the export to its exhibits, before any result is looked at.
+ *
+ * @throws UsageError where the export cannot be used, records no step, or nobody is left to study.
+ */
+export async function runFeasibility(
+  { plan }: FeasibilityStudy,
+  notebook: NotebookSource,
+): Promise<FeasibilityRun> {
+  const cases = await readCases(exportPath(plan, notebook));
+  refuseErrors(joinFindings(cases.findings, checkCases(cases)));
+  const cohort = selectCohort(cases, plan.eligibility);
+  const steps = recordedSteps(cases, plan.steps);
+  const persons = personCodes(cases);
+  const rules = feasibilityRules(plan.rules);
+  const comparisons = plan.plannedComparisons ?? steps.length * plan.outcomes.length;
+  const level = (plan.falseAlarm ?? 0.05) / comparisons;
+  const outcomes = plan.outcomes.map((asked) => {
+    const followUp = deriveFollowUp(cases, cohort, asked.endpoint);
+    const questions = steps.map(({ label, states }) =>
+      questionFeasibility(
+        cases,
+        followUp,
+        {
+          title: label,
+          states,
+          groups: [RECORDED_STATE_WORDS.done, RECORDED_STATE_WORDS.notDone],
+          matters: asked.smallestDifferenceThatMatters,
+          year: asked.year,
+          level,
+          periods: asked.periods ?? [],
+          strata: plan.strata ?? [],
+          crude: crudeRisk(cases, asked.endpoint).computed,
+        },
+        rules,
+        persons,
+      ),
+    );
+    return { asked, questions, rows: followUp.rows };
+  });
+  const rows = outcomes[0]?.rows ?? cohort.rows;
+  if (rows.length === 0) {
+    throw new UsageError(
+      "nobody-followed",
+      "eligibility: nobody is left with time under observation; change the rules or the export",
+    );
+  }
+  const operationYears = outcomes[0]?.questions[0]?.variation.operationYears;
+  const run = {
+    plan,
+    notebook,
+    descriptor: cases.descriptor,
+    hashes: {
+      export: cases.source.fileHash,
+      descriptor: cases.source.descriptorHash,
+      plan: contentHash(`${canonicalJson(plan)}\n${notebook.source}`),
+    },
+    rules,
+    comparisons,
+    level,
+    followed: countUnits(rows, persons),
+    unitsPerYear: operationYears?.computed ? rows.length / operationYears.years : null,
+    outcomes: outcomes.map(({ asked, questions }) => ({ asked, questions })),
+    exposure: exposureTables(cases, rows, steps, plan.strata ?? [], rules, persons),
+  };
+  return { ...run, exhibits: feasibilityExhibits(run) };
+}
+
+function recordedSteps(cases: Cases, wanted: readonly TechniqueStep[] | undefined): RecordedStep[] {
+  const found = wanted ?? TECHNIQUE_STEPS.filter((step) => cases.fieldOfRole.has(`technique:${step}`));
+  if (found.length === 0) {
+    throw new UsageError(
+      "no-steps",
+      'The export records no technique step, so there is nothing to compare; give the fields roles such as "technique:tourniquet" in the descriptor',
+    );
+  }
+  return found.map((step) => ({
+    step,
+    label: stepCatalogue[step].label,
+    states: stepStates(cases, step).states,
+  }));
+}

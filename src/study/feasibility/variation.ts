@@ -1,0 +1,179 @@
+import { type Answer, computed, notComputed } from "../../base/answer.ts";
+import { TIME_UNITS } from "../../base/time-unit.ts";
+import type { Cases } from "../../cases/cases.ts";
+import { columnOfRole } from "../../cases/column-of-role.ts";
+import { type BetweenGroupShare, betweenGroupShare } from "../../summaries/between-group-share.ts";
+import { type LevelOverlap, levelOverlap } from "../../technique/level-overlap.ts";
+import { countUnits, type RowCodes, type UnitCount } from "../../technique/row-codes.ts";
+import {
+  crossedLevels,
+  fieldLevels,
+  NO_LEVEL,
+  operationYearLevels,
+  type RowLevels,
+  surgeonLevels,
+} from "../../technique/row-levels.ts";
+import type { FeasibilityRules } from "./rules.ts";
+import type { Overlap, Standing } from "./verdict.ts";
+
+/** Where a step was both done and not done, as counts. */
+export interface WhereBoth {
+  readonly overlap: LevelOverlap;
+  readonly units: UnitCount;
+}
+
+/** Who does a step, when, and for whom. */
+export interface Variation {
+  readonly compared: { readonly rows: Int32Array; readonly size: UnitCount };
+  readonly surgeons:
+    | (WhereBoth & {
+        readonly count: number;
+        /** Units compared of each surgeon. */
+        readonly sizes: readonly number[];
+        readonly betweenShare: BetweenGroupShare;
+      })
+    | undefined;
+  /** Over half of the variance of the step lies between surgeons (`fixedFrom`). */
+  readonly fixed: boolean;
+  readonly years: WhereBoth | undefined;
+  /** A surgeon in a stretch of years. */
+  readonly surgeonsAndYears: WhereBoth | undefined;
+  readonly strata: readonly (WhereBoth & { readonly title: string })[];
+  /** From the first operation to the last. */
+  readonly operationYears: Answer<{ readonly years: number }>;
+  /** What of this the verdict sees. */
+  readonly standing: Pick<Standing, "overlaps"> & { readonly fixed?: NonNullable<Standing["fixed"]> };
+  /** Rows compared that lie at levels with both for each of these restrictions. */
+  readonly rowsWithin: (kept: readonly Overlap[]) => Int32Array;
+}
+
+/** Looks at the exposure alone: nothing here knows what happened afterwards. */
+export function variationOf(
+  cases: Cases,
+  followed: Int32Array,
+  states: Uint8Array,
+  strata: readonly string[],
+  rules: FeasibilityRules,
+  persons: RowCodes,
+): Variation {
+  const rows = followed.filter((row) => (states[row] ?? 2) < 2);
+  const both = (levels: RowLevels | undefined, margin = rules.margin): WhereBoth | undefined => {
+    if (levels === undefined) return undefined;
+    const overlap = levelOverlap(states, rows, levels, margin);
+    return { overlap, units: countUnits(overlap.rowsWithBoth, persons) };
+  };
+  const [surgeon, year] = [surgeonLevels(cases), operationYearLevels(cases)];
+  const blocks = operationYearLevels(cases, rules.yearsInBlock);
+  const bySurgeon = both(surgeon);
+  const surgeons =
+    surgeon === undefined || bySurgeon === undefined
+      ? undefined
+      : { ...bySurgeon, ...surgeonShares(rows, states, surgeon) };
+  const byYear = both(year);
+  const byStratum = strata.map((name) => {
+    const levels = fieldLevels(cases, name);
+    const overlap = levelOverlap(states, rows, levels, rules.margin);
+    return { title: levels.title, overlap, units: countUnits(overlap.rowsWithBoth, persons) };
+  });
+  const fixed = surgeons?.betweenShare.computed === true && surgeons.betweenShare.share > rules.fixedFrom;
+  const share = ({ overlap }: WhereBoth) =>
+    overlap.compared === 0 ? 0 : overlap.rowsWithBoth.length / overlap.compared;
+  const found = new Map<Overlap, Int32Array>();
+  const noted = (one: Overlap, where: WhereBoth) => {
+    found.set(one, where.overlap.rowsWithBoth);
+    return one;
+  };
+  const overlaps = [
+    ...(byYear === undefined
+      ? []
+      : [
+          noted(
+            {
+              within: `operations of ${spans(byYear.overlap.levelsWithBoth)}`,
+              levels: "years of operation",
+              share: share(byYear),
+            },
+            byYear,
+          ),
+        ]),
+    ...byStratum.map((stratum) =>
+      noted(
+        {
+          within: `${stratum.title}: ${stratum.overlap.levelsWithBoth.join(" or ")}`,
+          levels: `levels of ${stratum.title}`,
+          share: share(stratum),
+        },
+        stratum,
+      ),
+    ),
+  ];
+  const withinSurgeons =
+    surgeons === undefined
+      ? undefined
+      : noted({ within: "surgeons who do both", levels: "surgeons", share: share(surgeons) }, surgeons);
+  return {
+    compared: { rows, size: countUnits(rows, persons) },
+    surgeons,
+    fixed,
+    years: byYear,
+    surgeonsAndYears:
+      surgeon === undefined || blocks === undefined ? undefined : both(crossedLevels(surgeon, blocks)),
+    strata: byStratum,
+    operationYears: operationYears(cases, followed),
+    standing:
+      fixed && surgeon !== undefined && withinSurgeons !== undefined
+        ? { overlaps, fixed: { withinSurgeons, surgeonsOnFewerSide: fewerSide(states, rows, surgeon) } }
+        : { overlaps },
+    rowsWithin: (kept) => rows.filter(inEach(kept.map((one) => found.get(one) ?? new Int32Array(0)))),
+  };
+}
+
+function surgeonShares(rows: Int32Array, states: Uint8Array, { codes, labels }: RowLevels) {
+  const known = rows.filter((row) => codes[row] !== NO_LEVEL);
+  const counts = new Int32Array(labels.length);
+  for (const row of known) counts[codes[row] ?? 0] = (counts[codes[row] ?? 0] ?? 0) + 1;
+  const sizes = [...counts].filter((size) => size > 0);
+  const done = Float64Array.from(known, (row) => (states[row] === 0 ? 1 : 0));
+  return {
+    count: sizes.length,
+    sizes,
+    betweenShare: betweenGroupShare(
+      done,
+      known.map((row) => codes[row] ?? 0),
+    ),
+  };
+}
+
+/** Surgeons who mostly do it, or mostly do not, whichever are fewer; half and half counts to both. */
+function fewerSide(states: Uint8Array, rows: Int32Array, surgeon: RowLevels): number {
+  const { under, between, over } = levelOverlap(states, rows, surgeon, 0.5);
+  return Math.min(under, over) + between;
+}
+
+function inEach(lists: readonly Int32Array[]): (row: number) => boolean {
+  const sets = lists.map((rows) => new Set(rows));
+  return (row) => sets.every((set) => set.has(row));
+}
+
+function operationYears(cases: Cases, rows: Int32Array): Answer<{ readonly years: number }> {
+  const column = columnOfRole(cases, "operationDate");
+  if (column?.kind !== "day") {
+    return notComputed("no-dates", "the export holds no dates of operation, so its volume is unknown");
+  }
+  const days = rows.map((row) => column.values[row] ?? 0);
+  if (days.length === 0) return notComputed("no-units", "nobody is followed");
+  const first = days.reduce((least, day) => Math.min(least, day));
+  const last = days.reduce((most, day) => Math.max(most, day));
+  return computed({ years: (last - first + 1) / TIME_UNITS.day.perYear });
+}
+
+/** "2008–2011 and 2014": neighbouring years as one stretch. */
+function spans(years: readonly string[]): string {
+  const stretches: [number, number][] = [];
+  for (const year of years.map(Number)) {
+    const last = stretches.at(-1);
+    if (last !== undefined && year === last[1] + 1) last[1] = year;
+    else stretches.push([year, year]);
+  }
+  return stretches.map(([from, to]) => (from === to ? `${from}` : `${from}–${to}`)).join(", ");
+}
