@@ -37,6 +37,23 @@ program
   .action(async (path, options) => finish((await import("./commands/check.ts")).check(path, options)));
 
 program
+  .command("feasibility")
+  .description("Say which steps of an export can be compared, before any result is looked at.")
+  .argument("<export>", "datapackage.json, or the folder that holds it")
+  .option("--outcome <word>", 'reason for revision as coded, or "any" (default: loosening where it is coded)')
+  .option("--ratio <number>", "smallest ratio that matters (default: 2)")
+  .option("--per1000 <number>", "smallest difference per 1,000 that matters, in place of a ratio")
+  .option("--year <number>", "year at which that difference is counted", "10")
+  .option("--periods <list>", 'ends of periods in years, each a question of its own, or "none"', "none")
+  .option("--stratum <fields...>", "coded fields within which steps may vary", [])
+  .option("--comparisons <number>", "comparisons planned in all (default: every step recorded)")
+  .option("--audience <who>", "committee, external or analyst: who may read the page", "committee")
+  .option("--out <folder>", "where the page is written", "reports/feasibility")
+  .action(async (path, options) =>
+    finish((await import("./commands/feasibility.ts")).feasibility(path, options)),
+  );
+
+program
   .command("synthesise")
   .description("Write an invented case export with known truth.")
   .option("--knees <number>", "knees, about", "8000")

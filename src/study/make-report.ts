@@ -1,8 +1,7 @@
 import { UsageError } from "../base/errors.ts";
 import { AUDIENCES, type Audience } from "../disclosure/audience.ts";
 import { disclose } from "../disclosure/disclose.ts";
-import { feasibilityFiles } from "./feasibility/report.ts";
-import { runFeasibility } from "./feasibility/run-feasibility.ts";
+import { feasibilityReport } from "./feasibility/feasibility-report.ts";
 import { loadNotebook } from "./load-notebook.ts";
 import { notebookFault } from "./notebook-fault.ts";
 import { ownReportFiles } from "./own-report-files.ts";
@@ -32,8 +31,8 @@ export async function makeReport(
   }
   const notebook = otherExport === undefined ? source : { ...source, otherExport };
   if (declared.kind === "feasibility") {
-    const run = await runFeasibility(declared, notebook);
-    return { id: declared.plan.id, files: feasibilityFiles(run, disclose(run.exhibits, audience)) };
+    const { files } = await feasibilityReport(declared, notebook, audience);
+    return { id: declared.plan.id, files };
   }
   const run = await runStudy(declared, notebook);
   return { id: declared.plan.id, files: reportFiles(run, disclose(run.exhibits, audience)) };

@@ -1,8 +1,8 @@
 import { join } from "node:path";
-import { UsageError } from "../../base/errors.ts";
 import { audienceNamed } from "../../study/make-report.ts";
 import { poolReport, poolReportId } from "../../study/pool-report.ts";
 import { EXIT } from "../exit-codes.ts";
+import { risingYears } from "../number-options.ts";
 import { progress } from "../progress.ts";
 import { writeReport } from "../write-report.ts";
 
@@ -26,14 +26,4 @@ export async function pool(counts: readonly string[], options: PoolOptions): Pro
   said.done("");
   console.log(join(out, "index.html"));
   return EXIT.ok;
-}
-
-/** "5,10": numbers above 0, each larger than the one before. */
-function risingYears(option: string, text: string): number[] {
-  const years = text.split(",").map((part) => (/^\d+(\.\d+)?$/.test(part.trim()) ? Number(part) : 0));
-  if (years.every((year, at) => year > (years[at - 1] ?? 0))) return years;
-  throw new UsageError(
-    "not-years",
-    `${option}: write rising numbers of years such as 5,10; received "${text}"`,
-  );
 }

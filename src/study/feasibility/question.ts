@@ -53,7 +53,7 @@ export interface QuestionFeasibility {
   readonly designFactor: Answer<{ readonly factor: number }> | undefined;
   readonly compared: Showable;
   /** The part that a restriction leaves, where there is one. */
-  readonly within: (Showable & { readonly words: readonly string[] }) | undefined;
+  readonly within: Showable | undefined;
   readonly risk: number;
   readonly matters: Answer<{ readonly ratio: number }>;
   readonly needed: EventsRequired;
@@ -91,12 +91,7 @@ export function questionFeasibility(
   const kept = restrictions(variation.standing, rules);
   const isWithinSurgeons = kept.some((one) => one === variation.standing.fixed?.withinSurgeons);
   const within =
-    kept.length === 0
-      ? undefined
-      : {
-          words: kept.map((one) => one.within),
-          ...show({ rows: variation.rowsWithin(kept) }, isWithinSurgeons ? 1 : factor),
-        };
+    kept.length === 0 ? undefined : show({ rows: variation.rowsWithin(kept) }, isWithinSurgeons ? 1 : factor);
   const used = within ?? compared;
   const happened = happenedTo(followUp, { rows: comparedRows }, persons);
   const risk = riskAt(happened, asked);

@@ -87,6 +87,7 @@ function sections(run: FeasibilityRun, view: ClearedView): (Block & { kind: "sec
       {
         kind: "facts",
         items: [
+          { term: "Command", text: command(run, view.all.audience) },
           { term: "Export", text: `SHA-256 ${run.hashes.export}` },
           { term: "Descriptor", text: `SHA-256 ${run.hashes.descriptor}` },
           { term: "Plan and notebook", text: `SHA-256 ${run.hashes.plan}` },
@@ -106,6 +107,15 @@ function sections(run: FeasibilityRun, view: ClearedView): (Block & { kind: "sec
       { kind: "folded", title: "The plan as data", text: canonicalJson(run.plan) },
     ]),
   ];
+}
+
+/** Paths of exports are not told: they belong to a machine. */
+function command({ notebook }: FeasibilityRun, audience: string): string {
+  const reader = audience === "committee" ? "" : ` --audience ${audience}`;
+  if (notebook.source === "")
+    return `npx mantle feasibility (the export below, asked as the plan says)${reader}`;
+  const other = notebook.otherExport === undefined ? "" : " --export (the export below)";
+  return `npx mantle report notebooks/${notebook.fileName}${other}${reader}`;
 }
 
 /** "Revision for any reason: 4 steps can be compared, …": how the verdicts fall, no counts of knees. */

@@ -35,6 +35,7 @@ export interface Variation {
     | undefined;
   /** Over half of the variance of the step lies between surgeons (`fixedFrom`). */
   readonly fixed: boolean;
+  /** Stretches of years. */
   readonly years: WhereBoth | undefined;
   /** A surgeon in a stretch of years. */
   readonly surgeonsAndYears: WhereBoth | undefined;
@@ -62,14 +63,15 @@ export function variationOf(
     const overlap = levelOverlap(states, rows, levels, margin);
     return { overlap, units: countUnits(overlap.rowsWithBoth, persons) };
   };
-  const [surgeon, year] = [surgeonLevels(cases), operationYearLevels(cases)];
+  const surgeon = surgeonLevels(cases);
+  // Single years of a small unit are a matter of chance.
   const blocks = operationYearLevels(cases, rules.yearsInBlock);
   const bySurgeon = both(surgeon);
   const surgeons =
     surgeon === undefined || bySurgeon === undefined
       ? undefined
       : { ...bySurgeon, ...surgeonShares(rows, states, surgeon) };
-  const byYear = both(year);
+  const byYear = both(blocks);
   const byStratum = strata.map((name) => {
     const levels = fieldLevels(cases, name);
     const overlap = levelOverlap(states, rows, levels, rules.margin);
@@ -90,7 +92,7 @@ export function variationOf(
           noted(
             {
               within: `operations of ${spans(byYear.overlap.levelsWithBoth)}`,
-              levels: "years of operation",
+              levels: "periods of operation",
               share: share(byYear),
             },
             byYear,
@@ -167,13 +169,14 @@ function operationYears(cases: Cases, rows: Int32Array): Answer<{ readonly years
   return computed({ years: (last - first + 1) / TIME_UNITS.day.perYear });
 }
 
-/** "2008–2011 and 2014": neighbouring years as one stretch. */
-function spans(years: readonly string[]): string {
+/** "2008–2013, 2017–2019": neighbouring stretches as one. */
+function spans(blocks: readonly string[]): string {
   const stretches: [number, number][] = [];
-  for (const year of years.map(Number)) {
+  for (const block of blocks) {
+    const [from = 0, to = from] = block.split("–").map(Number);
     const last = stretches.at(-1);
-    if (last !== undefined && year === last[1] + 1) last[1] = year;
-    else stretches.push([year, year]);
+    if (last !== undefined && from === last[1] + 1) last[1] = to;
+    else stretches.push([from, to]);
   }
   return stretches.map(([from, to]) => (from === to ? `${from}` : `${from}–${to}`)).join(", ");
 }

@@ -49,7 +49,11 @@ export interface Verdict {
   readonly words: string;
   /** Why, in words that hold thresholds and no counts. */
   readonly because: string;
+  /** What a comparison must keep within, whatever the verdict. */
+  readonly within: readonly string[];
 }
+
+type Ruling = Omit<Verdict, "within">;
 
 /**
  * Whether a question can be asked of an export, by stated rules in a stated order; the first that meets decides.
@@ -57,17 +61,18 @@ export interface Verdict {
  * Total events, exposure shares and where the step varies are all it sees: never what happened in which group.
  */
 export function verdict(standing: Standing, rules: FeasibilityRules): Verdict {
-  return (
-    cannotBeCompared(standing, rules) ??
-    onlyALargeDifference(standing) ??
-    onlyWithin(standing, rules) ?? {
-      kind: "yes",
-      code: "can-be-compared",
-      words: VERDICTS.yes,
-      because: "enough of both, and a difference that matters could be seen",
-    }
-  );
+  const within = placesWithin(standing, rules);
+  const ruling =
+    cannotBeCompared(standing, rules) ?? onlyALargeDifference(standing) ?? onlyWithin(within) ?? YES;
+  return { ...ruling, within };
 }
+
+const YES: Ruling = {
+  kind: "yes",
+  code: "can-be-compared",
+  words: VERDICTS.yes,
+  because: "what matters could be seen",
+};
 
 /** The restrictions that a comparison must keep to. */
 export function restrictions(
@@ -78,7 +83,7 @@ export function restrictions(
   return all.filter(({ share }) => share < rules.nearlyAll && share >= rules.leastWithin);
 }
 
-function cannotBeCompared(standing: Standing, rules: FeasibilityRules): Verdict | undefined {
+function cannotBeCompared(standing: Standing, rules: FeasibilityRules): Ruling | undefined {
   const { done, notDone, notRecorded, events, fixed, overlaps, smallest, matters } = standing;
   const compared = done + notDone;
   if (compared === 0) return no("not-recorded", "it is nowhere recorded as done or not done");
@@ -106,36 +111,40 @@ function cannotBeCompared(standing: Standing, rules: FeasibilityRules): Verdict 
   if (!matters.computed) return no(matters.code, matters.because);
   if (!smallest.computed) return no(smallest.code, smallest.because);
   if (smallest.ratio > rules.largestRatio) {
-    return no("too-few-events", `even a ratio of ${rules.largestRatio} would most likely be missed`);
+    return no("too-few-events", `even a ratio of ${rules.largestRatio} would likely be missed`);
   }
   return undefined;
 }
 
-function onlyALargeDifference({ smallest, matters }: Standing): Verdict | undefined {
+function onlyALargeDifference({ smallest, matters }: Standing): Ruling | undefined {
   if (!smallest.computed || !matters.computed || smallest.ratio <= matters.ratio) return undefined;
   return {
     kind: "large",
     code: "large-difference",
     words: VERDICTS.large,
-    because: "one that matters would most likely be missed",
+    because: "what matters would likely be missed",
   };
 }
 
-function onlyWithin(standing: Standing, rules: FeasibilityRules): Verdict | undefined {
+/** Not applicable counts too: nobody can do a step that does not apply. */
+function placesWithin(standing: Standing, rules: FeasibilityRules): string[] {
   const { done, notDone, notRecorded, notApplicable } = standing;
-  const kept = restrictions(standing, rules).map(({ within }) => within);
   const all = done + notDone + notRecorded + notApplicable;
-  const places = all - notApplicable < rules.nearlyAll * all ? ["where it applies", ...kept] : kept;
-  if (places.length === 0) return undefined;
+  const kept = restrictions(standing, rules).map(({ within }) => within);
+  return all - notApplicable < rules.nearlyAll * all ? ["where it applies", ...kept] : kept;
+}
+
+function onlyWithin(within: readonly string[]): Ruling | undefined {
+  if (within.length === 0) return undefined;
   return {
     kind: "within",
     code: "only-within",
-    words: `${VERDICTS.within} ${listed(places)}`,
+    words: `${VERDICTS.within} ${listed(within)}`,
     because: "elsewhere it does not vary enough",
   };
 }
 
-function no(code: string, because: string): Verdict {
+function no(code: string, because: string): Ruling {
   return { kind: "no", code, words: `${VERDICTS.no}, because ${because}`, because };
 }
 

@@ -19,9 +19,9 @@ export function feasibilityExhibits(run: Omit<FeasibilityRun, "exhibits">): Exhi
     otherMeasuresExhibit(run),
     recordingExhibit(run),
     whereBothExhibit(run),
-    ...(exposure.overTime === undefined ? [] : [levelsExhibit("over-time", exposure.overTime)]),
-    ...(exposure.byCentre === undefined ? [] : [levelsExhibit("by-centre", exposure.byCentre)]),
-    ...exposure.byStratum.map((stratum, at) => levelsExhibit(`by-stratum-${at + 1}`, stratum)),
+    ...(exposure.overTime === undefined ? [] : [levelsExhibit(run, "over-time", exposure.overTime)]),
+    ...(exposure.byCentre === undefined ? [] : [levelsExhibit(run, "by-centre", exposure.byCentre)]),
+    ...exposure.byStratum.map((stratum, at) => levelsExhibit(run, `by-stratum-${at + 1}`, stratum)),
     ...(exposure.together.length === 0 ? [] : [togetherExhibit(run)]),
     ...(exposure.bySurgeon === undefined ? [] : [surgeonsExhibit(run, exposure.bySurgeon)]),
   ];

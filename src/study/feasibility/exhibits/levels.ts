@@ -1,7 +1,7 @@
 import { contentHash } from "../../../base/content-hash.ts";
 import { randomStreams } from "../../../base/random-streams.ts";
 import { RECORDED_STATE_WORDS, RECORDED_STATES } from "../../../cases/recorded-state.ts";
-import type { Cell, Count, TableExhibit, TableRow } from "../../../disclosure/exhibit.ts";
+import type { Cell, Count, Relation, TableExhibit, TableRow } from "../../../disclosure/exhibit.ts";
 import type { LevelStates } from "../../../technique/states-by-level.ts";
 import { sized, textCell } from "../../cells.ts";
 import type { StatesAtLevels } from "../exposure-tables.ts";
@@ -9,7 +9,11 @@ import type { FeasibilityRun } from "../run-feasibility.ts";
 import { stepKeys } from "./step-counts.ts";
 
 /** The four states of every step by year, centre or stratum. */
-export function levelsExhibit(id: string, found: StatesAtLevels): TableExhibit {
+export function levelsExhibit(
+  run: Omit<FeasibilityRun, "exhibits">,
+  id: string,
+  found: StatesAtLevels,
+): TableExhibit {
   const labels = levelLabels(found);
   return {
     kind: "table",
@@ -31,15 +35,56 @@ export function levelsExhibit(id: string, found: StatesAtLevels): TableExhibit {
       "Shares of everybody followed at that level.",
       ...(id === "by-centre" ? ["A centre with too few surgeons is not shown."] : []),
     ],
-    relations: found.steps.flatMap(({ label: step, levels }) =>
-      levels.map((level) => ({
+    relations: found.steps.flatMap(({ label: step, levels }, at) => [
+      ...levels.map((level) => ({
         total: sized(stepKeys.level(id, level.label), level.all),
         parts: level.states.map((size, state) =>
           sized(stepKeys.levelState(id, level.label, step, state), size),
         ),
       })),
-    ),
+      ...sumsOverLevels(run, id, levels, at),
+    ]),
   };
+}
+
+/** What the levels add up to stands in other tables. */
+function sumsOverLevels(
+  run: Omit<FeasibilityRun, "exhibits">,
+  id: string,
+  levels: readonly LevelStates[],
+  at: number,
+): Relation[] {
+  const question = run.outcomes[0]?.questions[at];
+  if (question === undefined) return [];
+  const { title, states } = question;
+  return [
+    sumOver(sized(stepKeys.followed, run.followed), levels, (level) =>
+      sized(stepKeys.level(id, level.label), level.all),
+    ),
+    ...states.map((size, state) =>
+      sumOver(sized(stepKeys.state(title, state), size), levels, (level) =>
+        sized(stepKeys.levelState(id, level.label, title, state), level.states[state] ?? NOBODY),
+      ),
+    ),
+  ];
+}
+
+const NOBODY = { units: 0, persons: 0 };
+
+/** Those at no level are a part as well. */
+function sumOver(
+  total: Count,
+  levels: readonly LevelStates[],
+  countOf: (level: LevelStates) => Count,
+): Relation {
+  const parts = levels.map(countOf);
+  const rest = total.units - parts.reduce((sum, { units }) => sum + units, 0);
+  return rest === 0
+    ? { total, parts }
+    : {
+        total,
+        parts: [...parts, { key: `${total.key}/at no level of ${parts[0]?.key ?? ""}`, units: rest }],
+      };
 }
 
 function levelLabels({ steps }: StatesAtLevels): string[] {

@@ -54,11 +54,9 @@ export function verdictsExhibit(run: Omit<FeasibilityRun, "exhibits">, at: numbe
 }
 
 /** Places for "within", the rule otherwise; where both hold, both. */
-function reasonOf({ verdict, within }: QuestionFeasibility): string {
-  const { kind, words, because } = verdict;
-  if (kind === "within") return words.slice(VERDICTS.within.length + 1);
-  if (kind !== "large" || within === undefined) return because;
-  return `${because}, even within ${listed(within.words)}`;
+function reasonOf({ verdict: { kind, because, within } }: QuestionFeasibility): string {
+  if (kind === "within") return listed(within);
+  return kind === "large" && within.length > 0 ? `${because}, even within ${listed(within)}` : because;
 }
 
 function numbersOf(question: QuestionFeasibility, outcome: string, longestYears: number): Cell[] {

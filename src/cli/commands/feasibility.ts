@@ -1,0 +1,79 @@
+import { statSync } from "node:fs";
+import { basename, dirname, join, resolve } from "node:path";
+import { UsageError } from "../../base/errors.ts";
+import { loadDescriptor } from "../../cases/load-descriptor.ts";
+import { defineFeasibility } from "../../study/feasibility/define-feasibility.ts";
+import { feasibilityReport } from "../../study/feasibility/feasibility-report.ts";
+import { planFromDescriptor } from "../../study/feasibility/plan-from-descriptor.ts";
+import { audienceNamed } from "../../study/make-report.ts";
+import { EXIT } from "../exit-codes.ts";
+import { numberOption, risingYears } from "../number-options.ts";
+import { progress } from "../progress.ts";
+import { verdictLines } from "../verdict-lines.ts";
+import { writeReport } from "../write-report.ts";
+
+export interface FeasibilityOptions {
+  readonly out: string;
+  readonly audience: string;
+  readonly outcome?: string;
+  readonly ratio?: string;
+  readonly per1000?: string;
+  readonly year: string;
+  readonly periods: string;
+  readonly stratum: readonly string[];
+  readonly comparisons?: string;
+}
+
+/** Twice as often: what matters where nobody says otherwise. */
+const DEFAULT_RATIO = 2;
+
+/** Which steps of an export can be compared: prints a table and writes the page behind it, from a descriptor alone. */
+export async function feasibility(path: string, options: FeasibilityOptions): Promise<number> {
+  const audience = audienceNamed(options.audience);
+  const descriptorPath = resolve(
+    statSync(path, { throwIfNoEntry: false })?.isDirectory() ? join(path, "datapackage.json") : path,
+  );
+  const { descriptor } = loadDescriptor(descriptorPath);
+  const plan = planFromDescriptor(descriptor, {
+    id: idOf(options.out),
+    // The folder is the machine's business: the plan is printed in the page.
+    export: basename(descriptorPath),
+    matters: mattersOf(options),
+    year: numberOption("--year", options.year),
+    periods: options.periods === "none" ? [] : risingYears("--periods", options.periods),
+    strata: options.stratum,
+    ...(options.outcome === undefined ? {} : { outcome: options.outcome }),
+    ...(options.comparisons === undefined
+      ? {}
+      : { plannedComparisons: numberOption("--comparisons", options.comparisons) }),
+  });
+  const said = progress();
+  said.step("looking at what the export can answer");
+  const { files, verdicts } = await feasibilityReport(
+    defineFeasibility(plan),
+    { folder: dirname(descriptorPath), fileName: basename(descriptorPath), source: "" },
+    audience,
+  );
+  await writeReport(options.out, files);
+  said.done("");
+  for (const line of verdictLines(verdicts)) console.log(line);
+  console.log(join(options.out, "index.html"));
+  return EXIT.ok;
+}
+
+function mattersOf({ ratio, per1000 }: FeasibilityOptions): { ratio: number } | { per1000: number } {
+  if (ratio !== undefined && per1000 !== undefined) {
+    throw new UsageError("two-differences", "--ratio, --per1000: give one of them, not both");
+  }
+  if (per1000 !== undefined) return { per1000: numberOption("--per1000", per1000) };
+  return { ratio: ratio === undefined ? DEFAULT_RATIO : numberOption("--ratio", ratio) };
+}
+
+/** A plan's id has few signs; a folder's name may have any. */
+function idOf(folder: string): string {
+  const id = basename(resolve(folder))
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "");
+  return id === "" ? "feasibility" : id;
+}

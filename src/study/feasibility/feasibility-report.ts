@@ -1,0 +1,26 @@
+import type { Audience } from "../../disclosure/audience.ts";
+import type { Cleared, ClearedExhibit, ClearedTable } from "../../disclosure/cleared.ts";
+import { disclose } from "../../disclosure/disclose.ts";
+import type { NotebookSource } from "../notebook-source.ts";
+import type { ReportFiles } from "../report-files.ts";
+import type { FeasibilityStudy } from "./define-feasibility.ts";
+import { feasibilityFiles } from "./report.ts";
+import { runFeasibility } from "./run-feasibility.ts";
+
+/** The verdicts by outcome as their readers may see them. */
+export type VerdictTables = readonly ClearedTable[];
+
+/** From a plan of questions to the files of its page: run, disclose, render. */
+export async function feasibilityReport(
+  study: FeasibilityStudy,
+  notebook: NotebookSource,
+  audience: Audience,
+): Promise<{ readonly files: ReportFiles; readonly verdicts: VerdictTables }> {
+  const run = await runFeasibility(study, notebook);
+  const cleared = disclose(run.exhibits, audience);
+  return { files: feasibilityFiles(run, cleared), verdicts: cleared.exhibits.filter(isVerdicts) };
+}
+
+function isVerdicts(exhibit: Cleared<ClearedExhibit>): exhibit is Cleared<ClearedTable> {
+  return exhibit.kind === "table" && exhibit.id.startsWith("verdicts-");
+}
