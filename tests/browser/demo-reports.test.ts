@@ -14,7 +14,7 @@ beforeAll(async () => {
 });
 afterAll(() => browser.close());
 
-describe.each(["tourniquet-and-loosening", "gammopathy-and-sex", "verification"])(
+describe.each(["tourniquet-and-loosening", "gammopathy-and-sex", "what-can-we-ask", "verification"])(
   "the committed report %s",
   (id) => {
     it("asks for nothing, says nothing on the console, meets WCAG 2.2 AA and fits a telephone", async () => {
