@@ -1,10 +1,10 @@
-import { ArgumentError } from "../base/errors.ts";
 import { choleskyFactor, type SymmetricMatrix, symmetricInverse } from "../numeric/symmetric-matrix.ts";
 import type { Clusters } from "../survival/observations.ts";
 import { independentUnits, type Units } from "../survival/units.ts";
 import { scoreShares, sumsByUnit } from "./cox-influence.ts";
 import type { CoxPoint } from "./cox-likelihood.ts";
 import type { CoxRows } from "./cox-rows.ts";
+import { crossedUnits, secondUnits } from "./two-way-units.ts";
 import { weightedCrossProducts } from "./weighted-cross-products.ts";
 
 /** What a standard error rests on: the model, rows or cases as independent units, or clusters. */
@@ -46,7 +46,7 @@ export function scoreSpread(
   const first = independentUnits(rows.observations, kind === "clustered");
   if (kind === "robust" || second === undefined) return over(first);
   const other = secondUnits(second, first, rows.observations.rows);
-  const [one, two, both] = [over(first), over(other), over(crossed(first, other))];
+  const [one, two, both] = [over(first), over(other), over(crossedUnits(first, other))];
   const difference = one.matrix.map((line, j) =>
     line.map((value, k) => value + two.matrix[j]![k]! - both.matrix[j]![k]!),
   );
@@ -85,38 +85,4 @@ function dot(a: readonly number[], b: readonly number[]): number {
 function relativeSize(matrix: SymmetricMatrix, information: SymmetricMatrix): number {
   const inverse = symmetricInverse(information) ?? [];
   return inverse.reduce((sum, line, j) => sum + dot(line, matrix[j]!), 0);
-}
-
-function secondUnits(second: Clusters, first: Units, rows: number): Units {
-  if (second.codes.length !== rows) {
-    throw new ArgumentError(
-      `coxRegression: secondCluster has ${second.codes.length} codes and the observations ${rows} rows; every row needs one`,
-    );
-  }
-  const codes = new Int32Array(rows);
-  const known = new Map<number, number>();
-  for (let row = 0; row < rows; row += 1) {
-    const code = second.codes[row]!;
-    if (!Number.isSafeInteger(code) || code < 0) {
-      throw new ArgumentError(
-        `coxRegression: row ${row + 1}, secondCluster: must be a whole number from 0 up`,
-      );
-    }
-    codes[row] = denseCode(known, code);
-  }
-  return { word: second.word, codes, count: known.size, factor: first.factor };
-}
-
-function crossed(first: Units, second: Units): Units {
-  const known = new Map<number, number>();
-  const codes = Int32Array.from(second.codes ?? [], (code, row) =>
-    denseCode(known, (first.codes?.[row] ?? row) * second.count + code),
-  );
-  return { word: null, codes, count: known.size, factor: first.factor };
-}
-
-function denseCode(known: Map<number, number>, code: number): number {
-  const dense = known.get(code) ?? known.size;
-  known.set(code, dense);
-  return dense;
 }

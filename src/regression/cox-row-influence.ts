@@ -1,0 +1,78 @@
+import { type Answer, computed } from "../base/answer.ts";
+import { ArgumentError } from "../base/errors.ts";
+import type { ObservationColumns } from "../survival/observations.ts";
+import { plainNumbers } from "../survival/plain-numbers.ts";
+import { independentUnits } from "../survival/units.ts";
+import { scoreShares, sumsByUnit } from "./cox-influence.ts";
+import type { CoxFit } from "./cox-result.ts";
+import { coxState } from "./cox-state.ts";
+import type { ModelMatrix } from "./model-matrix.ts";
+
+/** How far the log ratios move when a unit is taken in, first order. */
+export interface CoxInfluence {
+  readonly kind: "coxInfluence";
+  /** Word of the cluster, or "case" or "row". */
+  readonly by: string;
+  readonly columns: readonly string[];
+  /** First row of the observations that belongs to each unit. */
+  readonly firstRow: readonly number[];
+  /** By column: log ratio with the unit less log ratio without it. */
+  readonly change: readonly (readonly number[])[];
+  /** By unit: the largest change over the columns, in standard errors of the fit. */
+  readonly largest: readonly number[];
+}
+
+/**
+ * Which rows, cases or clusters carry a fit: the change in each log ratio that a unit brings about.
+ *
+ * First order, inverse information times the unit's share of the score; squared and added up over units it is the robust
+ * variance.
+ */
+export function coxInfluence(
+  observations: ObservationColumns,
+  matrix: ModelMatrix,
+  fit: CoxFit,
+  options: { readonly by?: "row" | "cluster" } = {},
+): Answer<CoxInfluence> {
+  const set = coxState("coxInfluence", observations, matrix, fit);
+  if (!set.computed) return set;
+  const { rows, columns, values, point, inverse } = set.state;
+  const { cluster, caseId } = rows.observations;
+  const { by = cluster === undefined ? "row" : "cluster" } = options;
+  if (by === "cluster" && cluster === undefined) {
+    throw new ArgumentError('coxInfluence: by "cluster" needs a cluster in the observations');
+  }
+  const units = independentUnits(rows.observations, by === "cluster");
+  const shares = values.map((column, j) => scoreShares(rows, point, column, j));
+  // Whole units: a unit of copies is taken in with all of them.
+  const weightOf = (row: number) => rows.observations.weight?.values[row] ?? 1;
+  const { sums } = sumsByUnit(rows, shares, { ...units, factor: weightOf });
+  const first = firstRows(rows.row, units.codes, units.count);
+  const seen = [...first.keys()].filter((unit) => first[unit]! >= 0);
+  const change = columns.map(({ scale }, j) =>
+    seen.map((unit) => inverse[j]!.reduce((sum, v, k) => sum + v * sums[k]![unit]!, 0) / scale),
+  );
+  const errors = fit.covariance.map((line, j) => Math.sqrt(line[j]!));
+  return computed({
+    kind: "coxInfluence",
+    by: units.word ?? (caseId === undefined ? "row" : "case"),
+    columns: columns.map(({ name }) => name),
+    firstRow: plainNumbers(seen.map((unit) => first[unit]!)),
+    change,
+    largest: seen.map((_, at) =>
+      change.reduce(
+        (most, own, j) => Math.max(most, errors[j]! > 0 ? Math.abs(own[at]!) / errors[j]! : 0),
+        0,
+      ),
+    ),
+  });
+}
+
+function firstRows(row: Int32Array, codes: Int32Array | undefined, count: number): Int32Array {
+  const first = new Int32Array(count).fill(-1);
+  for (const one of row) {
+    const unit = codes?.[one] ?? one;
+    if (first[unit] === -1 || first[unit]! > one) first[unit] = one;
+  }
+  return first;
+}

@@ -1,0 +1,242 @@
+import { type Answer, computed, type NotComputed, notComputed } from "../base/answer.ts";
+import { ArgumentError } from "../base/errors.ts";
+import { tickOfYear } from "../base/time-unit.ts";
+import { requireLevel } from "../numeric/argument-checks.ts";
+import { referenceFor } from "../survival/few-clusters.ts";
+import type { Clusters, ObservationColumns } from "../survival/observations.ts";
+import { plainNumbers } from "../survival/plain-numbers.ts";
+import { INTERVAL_SCALES, type IntervalScale } from "../survival/results.ts";
+import { survivalLimits } from "../survival/survival-limits.ts";
+import { type HazardAt, hazardAt, hazardShares } from "./cox-hazard-shares.ts";
+import { scoreShares } from "./cox-influence.ts";
+import type { CoxFit } from "./cox-result.ts";
+import { type CoxState, coxState } from "./cox-state.ts";
+import { influenceVariance } from "./influence-variance.ts";
+import type { ModelMatrix } from "./model-matrix.ts";
+
+export interface PredictedCurvesOptions {
+  /** A value for every column of the model, in its own units; a column left out stands at 0. */
+  readonly at: readonly { readonly label: string; readonly values: Readonly<Record<string, number>> }[];
+  /** Years at which values with limits are given. Default none. */
+  readonly years?: readonly number[];
+  /** Confidence level, strictly between 0 and 1. Default 0.95. */
+  readonly level?: number;
+  /** Scale on which the interval is symmetric. Default "log-minus-log". */
+  readonly scale?: IntervalScale;
+  /** The second cluster of the fit, where it had one. */
+  readonly secondCluster?: Clusters;
+}
+
+export interface PredictedValue {
+  readonly year: number;
+  readonly tick: number;
+  readonly cumulativeHazard: number;
+  /** Of the cumulative hazard. */
+  readonly standardError: number;
+  readonly survival: number;
+  readonly lower: number | null;
+  readonly upper: number | null;
+}
+
+export interface PredictedCurve {
+  readonly label: string;
+  readonly stratum: string;
+  /** Ticks with an event in the stratum. */
+  readonly time: readonly number[];
+  readonly cumulativeHazard: readonly number[];
+  readonly survival: readonly number[];
+  readonly atYears: readonly Answer<PredictedValue>[];
+}
+
+export interface PredictedCurves {
+  readonly kind: "predictedCurves";
+  readonly settings: {
+    readonly level: number;
+    readonly scale: IntervalScale;
+    readonly variance: CoxFit["settings"]["variance"];
+    readonly clusteredBy: readonly string[];
+  };
+  /** Over values asked for, then strata. */
+  readonly curves: readonly PredictedCurve[];
+}
+
+/**
+ * The curve a fit predicts for stated values of its columns, in each stratum: survival exp(−baseline · ratio).
+ *
+ * The baseline hazard is that of the same-day rule of the fit. The standard error of the cumulative hazard is the model's, or
+ * where the fit is robust or clustered the sum of squared influence over the same units. Other causes end follow-up, so
+ * one minus survival is net risk. Nothing is predicted after the last follow-up of a stratum.
+ *
+ * Source: Breslow 1972; Tsiatis 1981; Link 1984.
+ */
+export function predictedCurves(
+  observations: ObservationColumns,
+  matrix: ModelMatrix,
+  fit: CoxFit,
+  options: PredictedCurvesOptions,
+): Answer<PredictedCurves> {
+  const { at, level = 0.95, scale = "log-minus-log", years = [] } = options;
+  requireLevel("predictedCurves", level);
+  if (!INTERVAL_SCALES.includes(scale)) {
+    throw new ArgumentError(`predictedCurves: scale must be one of ${INTERVAL_SCALES.join(", ")}`);
+  }
+  const set = coxState("predictedCurves", observations, matrix, fit);
+  if (!set.computed) return set;
+  const { state } = set;
+  const { variance, clusteredBy } = fit.settings;
+  const setting: Setting = {
+    state,
+    variance,
+    level,
+    scale,
+    second: options.secondCluster,
+    scores: variance === "model" ? [] : scoresOf(state),
+  };
+  const points = at.map(({ label, values }) => ({ label, x: scaledPoint(state, matrix, values) }));
+  return computed({
+    kind: "predictedCurves",
+    settings: { level, scale, variance, clusteredBy },
+    curves: points.flatMap(({ label, x }) =>
+      state.rows.observations.stratum.labels.map((stratum, index) =>
+        curveOf(setting, label, x, stratum, index, years),
+      ),
+    ),
+  });
+}
+
+/**
+ * The cumulative hazard of a fit where every column is 0, in each stratum.
+ *
+ * Give columns whose zero lies within the data, or the baseline describes nobody; see `predictedCurves`.
+ */
+export function baselineHazard(
+  observations: ObservationColumns,
+  matrix: ModelMatrix,
+  fit: CoxFit,
+  options: Omit<PredictedCurvesOptions, "at"> = {},
+): Answer<PredictedCurves> {
+  return predictedCurves(observations, matrix, fit, { ...options, at: [{ label: "baseline", values: {} }] });
+}
+
+interface Setting {
+  readonly state: CoxState;
+  readonly variance: CoxFit["settings"]["variance"];
+  readonly level: number;
+  readonly scale: IntervalScale;
+  readonly second: Clusters | undefined;
+  /** By column, each row's share of the score; empty where the variance is the model's. */
+  readonly scores: readonly Float64Array[];
+}
+
+export function scoresOf({ rows, values, point }: CoxState): Float64Array[] {
+  return values.map((column, j) => scoreShares(rows, point, column, j));
+}
+
+function scaledPoint(
+  { columns }: CoxState,
+  matrix: ModelMatrix,
+  values: Readonly<Record<string, number>>,
+): Float64Array {
+  const names = new Set(matrix.columns.map(({ name }) => name));
+  for (const [name, value] of Object.entries(values)) {
+    if (!names.has(name)) throw new ArgumentError(`predictedCurves: the model has no column "${name}"`);
+    if (!Number.isFinite(value))
+      throw new ArgumentError(`predictedCurves: "${name}" must be a finite number`);
+  }
+  return Float64Array.from(columns, ({ name, centre, scale }) => ((values[name] ?? 0) - centre) / scale);
+}
+
+function curveOf(
+  setting: Setting,
+  label: string,
+  x: Float64Array,
+  stratum: string,
+  index: number,
+  years: readonly number[],
+): PredictedCurve {
+  const { rows, point, beta } = setting.state;
+  const { cells, observations } = rows;
+  const [from, end] = [cells.begins[index]! + 1, cells.begins[index + 1] ?? cells.count];
+  const ratio = Math.exp(x.reduce((sum, value, j) => sum + value * beta[j]!, 0));
+  const hazards = point.terms.cumulative.subarray(from, end).map((hazard) => hazard * ratio);
+  const followedTo = lastExit(setting.state, index);
+  return {
+    label,
+    stratum,
+    time: plainNumbers(cells.tick.subarray(from, end)),
+    cumulativeHazard: plainNumbers(hazards),
+    survival: plainNumbers(hazards.map((hazard) => Math.exp(-hazard))),
+    atYears: years.map((year) => {
+      const tick = tickOfYear(year, observations.timeUnit);
+      return tick > followedTo ? beyond(year) : valueAt(setting, x, ratio, index, year, tick);
+    }),
+  };
+}
+
+export function beyond(year: number): NotComputed {
+  return notComputed("beyond-follow-up", `nobody was followed for ${year} years`);
+}
+
+function lastExit({ rows }: CoxState, stratum: number): number {
+  const { exit, stratum: strata } = rows.observations;
+  return rows.row.reduce(
+    (last, row) => (strata.codes[row] === stratum ? Math.max(last, exit[row]!) : last),
+    -1,
+  );
+}
+
+function valueAt(
+  setting: Setting,
+  x: Float64Array,
+  ratio: number,
+  index: number,
+  year: number,
+  tick: number,
+): Answer<PredictedValue> {
+  const at = hazardAt(setting.state, tick);
+  const cumulativeHazard = at.hazard[index]! * ratio;
+  const spread = hazardVariance(setting, x, at, index);
+  const reference = referenceFor(setting.variance === "clustered" ? spread.units : null, setting.level);
+  const standardError = ratio * Math.sqrt(spread.variance);
+  const survival = Math.exp(-cumulativeHazard);
+  if (![cumulativeHazard, standardError].every(Number.isFinite)) {
+    return notComputed(
+      "too-large",
+      "the hazard is too large a number to write; are the values within the data?",
+    );
+  }
+  const { level, scale } = setting;
+  const atRisk = 0;
+  const { lower, upper } = survivalLimits(survival, survival * standardError, atRisk, {
+    level,
+    scale,
+    quantile: reference?.quantile,
+  });
+  return computed({ year, tick, cumulativeHazard, standardError, survival, lower, upper });
+}
+
+/** Variance of the cumulative hazard over the ratio: of baseline and coefficients together. */
+function hazardVariance(
+  { state, variance, second, scores }: Setting,
+  x: Float64Array,
+  at: HazardAt,
+  index: number,
+) {
+  const { rows, inverse } = state;
+  const slope = at.pull.map((pull, j) => x[j]! * at.hazard[index]! - pull[index]!);
+  const byColumn = inverse.map((line) => line.reduce((sum, v, k) => sum + v * slope[k]!, 0));
+  if (variance === "model") {
+    return {
+      variance: at.squares[index]! + slope.reduce((sum, value, j) => sum + value * byColumn[j]!, 0),
+      units: 0,
+    };
+  }
+  const shares = hazardShares(rows, state, at);
+  const { codes } = rows.observations.stratum;
+  for (let i = 0; i < shares.length; i += 1) {
+    let own = codes[rows.row[i]!] === index ? shares[i]! : 0;
+    for (let j = 0; j < scores.length; j += 1) own += byColumn[j]! * scores[j]![i]!;
+    shares[i] = own;
+  }
+  return influenceVariance(rows, shares, variance === "clustered", second);
+}
