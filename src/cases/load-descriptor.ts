@@ -34,14 +34,16 @@ export function loadDescriptor(path: string): LoadedDescriptor {
   return { descriptor: parsed.data, folder: dirname(path), hash: contentHash(bytes) };
 }
 
+/** Keys under which a question mark may be a word that stands in cells. */
+const WORDS_OF_THE_FILE: readonly string[] = ["value", "missingValues"];
+
 /** Every place where a proposed dictionary left a decision to a person. */
 function openPlaces(value: unknown, path: readonly PropertyKey[]): DescriptorProblem[] {
   if (value === OPEN) return [{ path, text: 'still open ("?"); put in what is true of the export' }];
   if (Array.isArray(value)) return value.flatMap((each, at) => openPlaces(each, [...path, at]));
   if (typeof value !== "object" || value === null) return [];
-  // A word of the file may well be a question mark.
   return Object.entries(value).flatMap(([key, each]) =>
-    key === "value" ? [] : openPlaces(each, [...path, key]),
+    WORDS_OF_THE_FILE.includes(key) ? [] : openPlaces(each, [...path, key]),
   );
 }
 
