@@ -49,19 +49,17 @@ function dayOfReplacement(column: CodeColumn, operated: DayColumn): number | und
 }
 
 function spansOfUse({ values, missing, codes }: CodeColumn, operated: DayColumn) {
-  const spans = codes.map(() => ({
-    count: 0,
-    first: Number.POSITIVE_INFINITY,
-    last: Number.NEGATIVE_INFINITY,
-  }));
+  const counts = new Int32Array(codes.length);
+  const firsts = new Float64Array(codes.length).fill(Number.POSITIVE_INFINITY);
+  const lasts = new Float64Array(codes.length).fill(Number.NEGATIVE_INFINITY);
   for (let row = 0; row < missing.length; row += 1) {
     if (missing[row] !== 0 || operated.missing[row] !== 0) continue;
     // In range: a code is an index into the codes.
-    const span = spans[values[row]!]!;
+    const code = values[row]!;
     const day = operated.values[row]!;
-    span.count += 1;
-    if (day < span.first) span.first = day;
-    if (day > span.last) span.last = day;
+    counts[code]! += 1;
+    if (day < firsts[code]!) firsts[code] = day;
+    if (day > lasts[code]!) lasts[code] = day;
   }
-  return spans;
+  return codes.map((_, code) => ({ count: counts[code]!, first: firsts[code]!, last: lasts[code]! }));
 }

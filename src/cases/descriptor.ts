@@ -48,6 +48,8 @@ export const fieldSchema = z.looseObject({
   /** Dates: cells may hold a spreadsheet's serial numbers, counted from this year. */
   serialDates: z.literal(SERIAL_DATE_YEARS).optional(),
   role: z.string().optional(),
+  /** Why the column tells nothing about who a person is, although it looks as if it did. */
+  notPersonal: z.string().min(10).optional(),
   categories: z.array(category).min(1).optional(),
   missingValues: z.array(missingValue).optional(),
   constraints: z

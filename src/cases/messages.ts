@@ -1,5 +1,6 @@
 import { count } from "../base/display.ts";
 import type { Finding, FindingGroup } from "../base/finding.ts";
+import { PRIVACY_SENTENCES } from "./privacy-messages.ts";
 import { RULE_SENTENCES } from "./rule-messages.ts";
 import { CORRECT_OR_LEAVE_OUT, type Sentence, type Sentences } from "./sentences.ts";
 import { TABLE_SENTENCES } from "./tables/messages.ts";
@@ -100,6 +101,7 @@ const SENTENCES: Sentences = {
   "knee-repeated": ({ firstRow }) =>
     `has a second first operation on the side of row ${firstRow}; leave revisions out of the export, or correct the side`,
   ...RULE_SENTENCES,
+  ...PRIVACY_SENTENCES,
 };
 
 const ALL_SENTENCES: Sentences = { ...SENTENCES, ...TABLE_SENTENCES };

@@ -33,8 +33,8 @@ export function reportNeverFilled(cases: Cases, log: FindingLog): void {
       const found = neverFilling(column, codes, rowsOf);
       if (found === undefined) continue;
       const { owners: never, rows, first } = found;
-      const place = { row: first + 1, line: cases.source.lineOfRow[first] ?? 0, field: column.field };
-      log.add({ code, severity: "warning", ...place, details: { never, rows } });
+      const details = { never, rows, firstRow: first + 1 };
+      log.add({ code, severity: "warning", field: column.field, details });
     }
   }
 }

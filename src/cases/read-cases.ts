@@ -8,10 +8,12 @@ import { caseFields, missingValuesOf } from "./descriptor-rules.ts";
 import { ExportError } from "./export-error.ts";
 import { checkConstraints } from "./field-constraints.ts";
 import { loadDescriptor } from "./load-descriptor.ts";
+import { reportIdentifiers, reportNamingFile } from "./privacy-gate.ts";
 import { type FieldRole, isFieldRole } from "./roles.ts";
 import { withFiles } from "./tables/joined-table.ts";
 import { openTable } from "./tables/open-table.ts";
 import type { TableSource } from "./tables/table-source.ts";
+import { aboutDescribed, undescribedColumns } from "./undescribed-columns.ts";
 
 /**
  * The cases of an export as typed columns, with everything reading found wrong.
@@ -36,6 +38,7 @@ export async function readCases(descriptorPath: string): Promise<Cases> {
     throw new ExportError("the case file lacks columns", joinFindings(table.findings, log.findings()));
   }
   const columns = await readColumns(loaded.descriptor, table, positions, log);
+  for (const { name } of files) reportNamingFile(basename(name), log);
   return {
     rows: table.records,
     columns,
@@ -63,16 +66,17 @@ async function readColumns(
     const missingValues = missingValuesOf(field, descriptor);
     return { field, builder: columnBuilder({ field, position, rows, encoding, missingValues }) };
   });
-  await table.readCells(
-    builders.map(({ builder }) => builder),
-    log,
-  );
+  const undescribed = undescribedColumns(table.header, positions.values(), rows);
+  const names = builders.map(({ field }) => field.name);
+  const takers = [...builders.map(({ builder }) => builder), ...undescribed.takers];
+  await table.readCells(takers, aboutDescribed(names, log));
   const columns = new Map<string, Column>();
   for (const { field, builder } of builders) {
     const column = builder.build(log, lineOfRow);
     checkConstraints(field, column, lineOfRow, log);
     columns.set(field.name, column);
   }
+  reportIdentifiers({ fields: [...positions.keys()], columns, undescribed: undescribed.columns }, log);
   return columns;
 }
 

@@ -43,8 +43,8 @@ export const RULE_SENTENCES: Sentences = {
     `stands on day ${day} of the month in ${percent} % of ${dates} dates, where about 3 % are expected; exact days may not have been known`,
   "numbers-rounded": ({ percent, values }) =>
     `ends in 0 or 5 in ${percent} % of ${values} values, where about 20 % are expected; the values were rounded`,
-  "surgeon-never-fills": ({ never, rows }) =>
-    `is never filled by ${never} of the surgeons (${rows} rows), though the others fill it; complete it or leave these rows out knowingly`,
-  "centre-never-fills": ({ never, rows }) =>
-    `is never filled by ${never} of the centres (${rows} rows), though the others fill it; complete it or leave these rows out knowingly`,
+  "surgeon-never-fills": ({ never, rows, firstRow }) =>
+    `is never filled by ${never} of the surgeons (${rows} rows, first row ${firstRow}), though the others fill it; complete it or leave these rows out knowingly`,
+  "centre-never-fills": ({ never, rows, firstRow }) =>
+    `is never filled by ${never} of the centres (${rows} rows, first row ${firstRow}), though the others fill it; complete it or leave these rows out knowingly`,
 };

@@ -32,8 +32,8 @@ export function descriptor(fields: readonly Json[], resource: Json = {}, study: 
 }
 
 /** Writes descriptor and table to a folder of their own and answers the descriptor's path. */
-export function writeExport(content: string | Uint8Array, description: Json): string {
-  return writeFiles({ "cases.csv": content }, description);
+export function writeExport(content: string | Uint8Array, description: Json, fileName = "cases.csv"): string {
+  return writeFiles({ [fileName]: content }, description);
 }
 
 /** The same with several files. */

@@ -5,8 +5,9 @@ import { checkCases } from "../../src/cases/check-cases.ts";
 import { ExportError } from "../../src/cases/export-error.ts";
 import { describeFinding, FINDING_CODES } from "../../src/cases/messages.ts";
 import { readCases } from "../../src/cases/read-cases.ts";
+import { reportSmallCombinations } from "../../src/cases/small-combinations.ts";
 import { DATED_FIELDS, datedCsv, descriptor, type Json, writeExport } from "./export-file.ts";
-import { ruleFaults } from "./rule-faults.ts";
+import { privacyFaults, ruleFaults } from "./rule-faults.ts";
 
 /** Text that must turn up nowhere. */
 const SECRET = "Zq7Xw";
@@ -80,12 +81,17 @@ const FAULTY: readonly { readonly content: string | Uint8Array; readonly descrip
     description: descriptor(DATED_FIELDS, {}, { dataCut: "2020-06-30" }),
   },
   ...ruleFaults(SECRET),
+  ...privacyFaults(SECRET),
 ];
+
+function pathOf({ resources }: Json): string {
+  return (resources as { path: string }[])[0]?.path ?? "";
+}
 
 async function findingsOf(content: string | Uint8Array, description: Json): Promise<Findings> {
   try {
-    const cases = await readCases(writeExport(content, description));
-    return joinFindings(cases.findings, checkCases(cases));
+    const cases = await readCases(writeExport(content, description, pathOf(description)));
+    return joinFindings(cases.findings, checkCases(cases), reportSmallCombinations(cases));
   } catch (error) {
     if (error instanceof ExportError) return error.findings;
     throw error;

@@ -48,3 +48,40 @@ export function ruleFaults(
     { content: `case,years,status\n${secret},61,0\n`, description: descriptor(durations) },
   ];
 }
+
+/** Exports that hold every kind of what tells who a person is. */
+export function privacyFaults(
+  secret: string,
+): readonly { readonly content: string; readonly description: Json }[] {
+  const columns: Readonly<Record<string, string>> = {
+    surname: secret,
+    mail: `${secret}@example.org`,
+    call: "+44 20 7946 0000",
+    post_code: secret,
+    street: secret,
+    remarks: secret,
+    birth_date: secret,
+    mrn: secret,
+    lots: `${secret}@example.com`,
+  };
+  const fields = [
+    { name: "case", type: "string", role: "caseId" },
+    { name: "days", type: "number", role: "followUpTime", unit: "d" },
+    { name: "status", type: "string", role: "status", categories: [{ value: "0", outcome: "censored" }] },
+    { name: "sex", type: "string", role: "sex" },
+    ...Object.keys(columns).map((name) => ({
+      name,
+      type: "string",
+      ...(name === "lots" && { notPersonal: "numbers of the maker's lots" }),
+    })),
+  ];
+  const header = fields.map(({ name }) => name).join(",");
+  const row = `K1,9,0,f,${Object.values(columns).join(",")}`;
+  return [
+    { content: `${header}\n${row}\n`, description: descriptor(fields) },
+    {
+      content: `${header},${secret}\n${row},${secret}@example.org\n`,
+      description: descriptor(fields, { path: "Anna_Nuken.csv" }),
+    },
+  ];
+}

@@ -159,6 +159,7 @@ describe("checkCases() on fields that somebody never fills", () => {
     expect(details(await ruleFindings(filled(25, 40, 40)), "surgeon-never-fills")).toContainEqual({
       never: 1,
       rows: 25,
+      firstRow: 1,
     });
   });
 

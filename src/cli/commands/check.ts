@@ -6,6 +6,7 @@ import { checkCases } from "../../cases/check-cases.ts";
 import { ExportError } from "../../cases/export-error.ts";
 import { describeFinding } from "../../cases/messages.ts";
 import { readCases } from "../../cases/read-cases.ts";
+import { reportSmallCombinations } from "../../cases/small-combinations.ts";
 import { EXIT } from "../exit-codes.ts";
 import { progress } from "../progress.ts";
 import { lacksDictionary, propose } from "./propose.ts";
@@ -29,7 +30,8 @@ export async function check(path: string, options: { json: boolean; propose?: st
 async function examine(path: string): Promise<{ rows: number; findings: Findings }> {
   try {
     const cases = await readCases(path);
-    return { rows: cases.rows, findings: joinFindings(cases.findings, checkCases(cases)) };
+    const findings = joinFindings(cases.findings, checkCases(cases), reportSmallCombinations(cases));
+    return { rows: cases.rows, findings };
   } catch (error) {
     // A file that cannot be read as a table still says everything that was found in it.
     if (error instanceof ExportError) return { rows: 0, findings: error.findings };

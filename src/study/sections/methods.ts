@@ -1,6 +1,6 @@
 import type { FindingGroup } from "../../base/finding.ts";
 import { LEFT_OUT_MESSAGES } from "../../cohort/messages.ts";
-import type { Count, Relation, TableExhibit } from "../../disclosure/exhibit.ts";
+import type { Cell, Count, Relation, TableExhibit } from "../../disclosure/exhibit.ts";
 import { keyPart } from "../../disclosure/key-part.ts";
 import { countCell, keys, sized, textCell } from "../cells.ts";
 import type { Size, StudyEstimates } from "../estimates.ts";
@@ -95,12 +95,19 @@ function findingsExhibit({ leftOut }: StudyEstimates, facts: StudyFacts): readon
       ],
       rows: groups.map((group) => ({
         label: group.code.replaceAll("-", " "),
-        cells: [textCell(group.field ?? ""), textCell(group.severity), countCell(findingCount(group))],
+        cells: [textCell(group.field ?? ""), textCell(group.severity), rowsCell(group)],
       })),
       notes: ["Nothing was changed or dropped because of a finding unless the method above says so."],
       relations: leftOutRelation(leftOut, groups),
     },
   ];
+}
+
+/** A finding about a field as a whole counts no rows, and there is nothing in it to hide. */
+function rowsCell(group: FindingGroup): Cell {
+  const [first] = group.first;
+  const isOfField = first !== undefined && first.row === undefined && group.count === 1;
+  return isOfField ? textCell("whole field") : countCell(findingCount(group));
 }
 
 /** Rows, not people: whose they are the checks do not say. */
