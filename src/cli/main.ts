@@ -54,6 +54,23 @@ program
   );
 
 program
+  .command("pseudonymise")
+  .description("Replace keys by pseudonyms, drop fields, and take exact dates out of an export.")
+  .argument("<export>", "datapackage.json, or the folder that holds it")
+  .requiredOption("--key <file>", "secret key of at least 32 bytes, kept outside the project")
+  .requiredOption("--out <folder>", "where data, dictionary and log are written")
+  .option("--drop <fields>", "fields to leave out, with commas between", "")
+  .option("--replace <fields>", "fields to replace besides those that name cases and patients", "")
+  .option(
+    "--dates <how>",
+    "follow-up: derive it and drop all dates; month or year: set dates to its first day",
+    "follow-up",
+  )
+  .action(async (path, options) =>
+    finish((await import("./commands/pseudonymise.ts")).pseudonymiseExport(path, options)),
+  );
+
+program
   .command("synthesise")
   .description("Write an invented case export with known truth.")
   .option("--knees <number>", "knees, about", "8000")
