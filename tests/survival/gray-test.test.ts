@@ -164,6 +164,11 @@ describe("grayTest() at the edges", () => {
     ).toBe(1);
   });
 
+  it("needs no name where there is only one cause", () => {
+    const counts = countsByTime({ exit: [1, 2, 3, 4], event: [1, 0, 1, 1], group });
+    expect(grayTest(counts)).toEqual(grayTest(counts, { cause: "event" }));
+  });
+
   it("refuses what it is not defined for", () => {
     const columns = { exit: [3, 4, 5, 6], event: [1, 1, 1, 1], group, causes };
     expect(() => code({ ...columns, entry: [1, 1, 1, 1] })).toThrow("delayed entry");

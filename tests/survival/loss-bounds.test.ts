@@ -81,6 +81,13 @@ describe("lossBounds()", () => {
     expect(clustered.worst.curves[0]?.incidence).toEqual(crude.worst.curves[0]?.incidence);
   });
 
+  it("needs no name where there is only one cause", () => {
+    const columns = { exit: [1, 2, 4], event: [1, 0, 0] };
+    const lost = { lost: [0, 1, 0], possible: [1, 3, 4] };
+    const named = lossBounds(columns, lost, { risk: "net", cause: "event" });
+    expect(lossBounds(columns, lost, { risk: "net" })).toEqual(named);
+  });
+
   it("is the estimate three times where nobody was lost", () => {
     const columns = { exit: [1, 2, 4], event: [1, 0, 0] };
     const { estimate, worst, best } = netOf(columns, [0, 0, 0], [9, 9, 9]);
