@@ -101,6 +101,25 @@ describe("restrictedMean() in closed form and by identity", () => {
     expectRelative(groups[0]?.computed ? groups[0].standardError : null, Math.sqrt(26 / 16), 1e-14);
   });
 
+  it("holds its limits between no year and all of them (closed form)", () => {
+    const [few] = restrictedMean(countsByTime({ exit: [1, 1, 9], event: [1, 1, 0], timeUnit: year }), {
+      toYear: 9,
+    }).groups;
+    // Mean 1 + 8/3, variance (8/3)² × 2 / (3 × 1): 1.96 standard errors below it lie under 0.
+    expect(few).toMatchObject({ lower: 0, years: expect.closeTo(11 / 3, 13) });
+    expect(few?.computed && few.standardError).toBeCloseTo((8 / 3) * Math.sqrt(2 / 3), 13);
+    expect(few?.computed && few.upper).toBeCloseTo(
+      11 / 3 + 1.959963984540054 * (8 / 3) * Math.sqrt(2 / 3),
+      12,
+    );
+  });
+
+  it("takes a horizon on the very last tick of follow-up", () => {
+    const columns = { exit: [4, 9], event: [1, 0], timeUnit: year };
+    expect(code(columns, 9)).toBe("computed");
+    expect(code(columns, 9.5)).toBe("computed");
+  });
+
   it("splits the years into kept and lost, for rows with strata and competing causes", () => {
     const rows = {
       ...rowsOf(71, { rows: 200, groups: 2, strata: 3, causes: 2, entries: false }),
