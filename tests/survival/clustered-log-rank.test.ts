@@ -76,6 +76,13 @@ describe("clusteredLogRank()", () => {
     expect(answer.p).toBeCloseTo(studentTwoSided(Math.sqrt(answer.chiSquare), 8), 12);
   });
 
+  it("is chi-square from exactly 30 clusters up", () => {
+    const rows = rowsOf(43, { rows: 300, groups: 2, strata: 1, causes: 1, entries: false, clusters: 30 });
+    const answer = test(rows);
+    expect(answer.settings).toMatchObject({ clusters: 30, degreesOfFreedomOfT: null });
+    expect(answer.p).toBeCloseTo(chiSquareUpper(answer.chiSquare, 1), 12);
+  });
+
   it("does not become surer when every row is there twice in its cluster", () => {
     const rows = rowsOf(44, { rows: 100, groups: 2, strata: 2, causes: 2, entries: true, clusters: 33 });
     const weight = { kind: "copies" as const, values: rows.exit.map(() => 2) };
@@ -146,6 +153,11 @@ describe("clusteredLogRank()", () => {
       code({ exit: [1, 2, 3, 4], event: [1, 1, 1, 1], group, cluster: { ...cluster, codes: [0, 0, 0, 0] } }),
     ).toBe("too-few-clusters");
     expect(code({ exit: [1, 2, 3, 4], event: [1, 1, 0, 1], group, cluster })).toBe("computed");
+    // As many clusters as groups are enough.
+    const two = { ...cluster, codes: [0, 0, 1, 1] };
+    expect(code({ exit: [1, 2, 4, 3], event: [1, 1, 0, 1], group, cluster: two })).toBe("computed");
+    // Each cluster holds the same rows in both groups, so none favours one.
+    expect(code({ exit: [1, 1, 3, 3], event: [1, 1, 1, 1], group, cluster: two })).toBe("no-spread");
   });
 
   it("refuses observations without clusters and unknown causes", () => {

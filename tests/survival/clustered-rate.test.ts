@@ -206,6 +206,9 @@ describe("clusteredRate() at the edges", () => {
     const [early, late] = ratesOf(columns, { periods: [2] });
     expect([early?.rate.clusters, late?.rate.clusters]).toEqual([4, 2]);
     expect(late?.rate.degreesOfFreedom).toBe(1);
+    // Rows of weight 0 are left out, and with them a cluster that has no others.
+    const weight = { kind: "copies", values: columns.exit.map((_, row) => (row === 0 ? 0 : 1)) } as const;
+    expect(ratesOf({ ...columns, weight })[0]?.rate.clusters).toBe(3);
   });
 
   it("carries a refusal into the comparison", () => {

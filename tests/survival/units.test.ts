@@ -41,6 +41,9 @@ describe("independentUnits()", () => {
     const weighted = (value: number) => () =>
       unitsOf({ weight: { kind: "sampling", values: [1, value, 0, 1] } });
     for (const value of [1e-101, 1e101]) expect(weighted(value)).toThrow("row 2, weight");
+    expect(() => unitsOf({ weight: { kind: "sampling", values: [1e-101, 1, 1, 1] } })).toThrow(
+      "row 1, weight",
+    );
     for (const value of [1e-100, 1e100, 0]) expect(weighted(value)).not.toThrow();
   });
 });
