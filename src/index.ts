@@ -79,6 +79,9 @@ export { interactionTerm } from "./regression/term-interaction.ts";
 export { numberTerm } from "./regression/term-number.ts";
 export { periodTerm } from "./regression/term-period.ts";
 
+// Regression of crude risk
+export { fineGrayRegression } from "./regression/fine-gray-regression.ts";
+
 // Linear and logistic regression
 export { linearRegression } from "./regression/linear-regression.ts";
 export { logisticRegression } from "./regression/logistic-regression.ts";

@@ -1,6 +1,7 @@
 import type { Method } from "./check.ts";
 import { clusteredChecks } from "./methods/clustered.ts";
 import { covariateChecks } from "./methods/covariates.ts";
+import { fineGrayChecks } from "./methods/fine-gray.ts";
 import { followUpChecks } from "./methods/follow-up.ts";
 import { differenceChecks, grayChecks, incidenceChecks } from "./methods/incidence.ts";
 import { kaplanMeierChecks } from "./methods/kaplan-meier.ts";
@@ -28,6 +29,7 @@ export function verifiedMethods(): readonly Method[] {
     rateChecks(),
     modelTermChecks(),
     linearLogisticChecks(),
+    fineGrayChecks(),
     covariateChecks(),
     planningChecks(),
     sampleSizeChecks(),

@@ -71,7 +71,7 @@ export function martingaleShares(rows: CoxRows, { sums, terms }: CoxPoint): Floa
 
 /** Sums of what rows share, by independent unit, and how many units have rows. */
 export function sumsByUnit(
-  rows: CoxRows,
+  rows: Pick<CoxRows, "count" | "row" | "weight">,
   shares: readonly Float64Array[],
   units: Pick<Units, "codes" | "count" | "factor">,
 ): { readonly sums: readonly Float64Array[]; readonly seen: number } {

@@ -28,11 +28,23 @@ export function fitColumns(
   places: Int32Array,
   hasConstant: boolean,
 ): FitColumns {
-  const scaled = matrix.columns.map(({ name, values }) => scaledColumn(where, name, values, places));
-  const idle = idleColumns(scaled, places.length);
+  return fitColumnsOf(
+    matrix.columns.map(({ name, values }) => scaledColumn(where, name, values, places)),
+    places.length,
+    hasConstant,
+  );
+}
+
+/** The same from columns that are scaled already. */
+export function fitColumnsOf(
+  scaled: readonly ScaledColumn[],
+  rows: number,
+  hasConstant: boolean,
+): FitColumns {
+  const idle = idleColumns(scaled, rows);
   const left = new Set(idle.map(({ column }) => column));
   const kept = scaled.filter(({ name }) => !left.has(name));
-  const constant = hasConstant ? [new Float64Array(places.length).fill(1)] : [];
+  const constant = hasConstant ? [new Float64Array(rows).fill(1)] : [];
   return {
     values: [...constant, ...kept.map(({ values }) => values)],
     names: [...constant.map(() => CONSTANT), ...kept.map(({ name }) => name)],

@@ -7,6 +7,8 @@ import type { Endpoint } from "../../src/cohort/endpoint.ts";
 import { followUp } from "../../src/cohort/follow-up.ts";
 import { selectCohort } from "../../src/cohort/select-cohort.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
+import { fineGrayRegression } from "../../src/regression/fine-gray-regression.ts";
+import type { ModelMatrix } from "../../src/regression/model-matrix.ts";
 import { notebookSource } from "../../src/study/notebook-source.ts";
 import { reportFiles } from "../../src/study/report-files.ts";
 import { runStudy } from "../../src/study/run.ts";
@@ -148,9 +150,42 @@ export const STEPS = [
     const [answer] = yearDifference(observations, { measure: "incidence", cause: "revision", years: [YEAR] });
     return answer?.computed ? answer.standardError : 0;
   }),
+  {
+    name: "Fine–Gray, 10 covariates",
+    parts: ["checked rows", "fit, variance"],
+    data: "columns",
+    script: "fine-gray.R",
+    warmRuns: 1,
+    load: (folder) => {
+      const columns = observationColumns(readColumns(folder));
+      return { columns, matrix: tenColumns(columns.exit.length) };
+    },
+    first: ({ columns }) => checkObservations(columns),
+    second: (observations, { matrix }) => {
+      const fit = fineGrayRegression(observations, matrix, { cause: "revision", variance: "robust" });
+      const [first] = fit.computed ? fit.columns : [];
+      return first?.coefficient.computed ? first.coefficient.standardError : 0;
+    },
+  } satisfies BenchStep<{ columns: ObservationColumns; matrix: ModelMatrix }, Observations>,
   mainReport("main report, demo export", "demo"),
   mainReport("main report, 40 columns", "wide"),
 ] as const;
+
+/** Ten columns without effect, five of them continuous. The scripts of R make columns of the same kind. */
+function tenColumns(rows: number): ModelMatrix {
+  const columns = Array.from({ length: 10 }, (_, at) => {
+    const values = new Float64Array(rows);
+    // Whole numbers from a linear congruence, which R computes alike.
+    let state = at + 1;
+    for (let row = 0; row < rows; row += 1) {
+      state = (state * 48_271) % 2_147_483_647;
+      values[row] = at < 5 ? state / 2_147_483_647 : state % 2;
+    }
+    return { name: `column ${at + 1}`, values };
+  });
+  const terms = columns.map(({ name }, from) => ({ name, kind: "number" as const, from, columns: 1 }));
+  return { rows: Int32Array.from({ length: rows }, (_, row) => row), columns, terms, lost: [] };
+}
 
 function yearValue(answer: Answer<YearValue> | undefined): number {
   return answer?.computed ? answer.value : 0;
