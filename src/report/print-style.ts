@@ -38,8 +38,11 @@ export const PRINT_STYLE = `
   .brief .exhibit { margin: 2mm 0; }
   .brief .of-curves .picture { grid-area: 1 / 1 / 3 / 2; }
   .brief .of-curves .notes { grid-column: 2; }
-  .brief ul:has(> li:nth-child(6)) { columns: 2; column-gap: 7mm; font-size: 9pt; line-height: 1.4; }
+  .brief ul:has(> li:nth-child(6)) { columns: 2; column-gap: 7mm; font-size: 8.5pt; line-height: 1.35; }
   .brief ul:has(> li:nth-child(6)) li { break-inside: avoid; }
+  /* The words used, at its end. */
+  .brief > section:last-child h3 { margin-top: 2mm; }
+  .brief > section:last-child ul:has(> li:nth-child(6)) { columns: 3; column-gap: 5mm; font-size: 7.5pt; line-height: 1.3; }
   .brief th, .brief td { padding-top: 0.45mm; padding-bottom: 0.45mm; }
   .brief .heading th { padding-top: 1mm; }
   .scroll, pre { overflow: visible; max-height: none; }
@@ -50,12 +53,14 @@ export const PRINT_STYLE = `
   td.end { white-space: normal; }
   figcaption, caption { font-size: 9pt; }
   .notes { font-size: 8pt; margin-top: 1.5mm; }
-  .folded, .twin, summary { display: none; }
+  .folded, .twin, summary, .files { display: none; }
   /* Paper cannot be unfolded: the numbers of a curve are printed, outside the brief. */
   main > section:not(.brief) .twin.of-curves { display: block; }
   .twin.of-curves::details-content { content-visibility: visible; height: auto; }
   .choices { margin: 3.5mm 0; padding: 3mm 4.5mm 1.5mm; }
   .choices ul { display: grid; grid-template-columns: 1fr 1fr; gap: 0 6mm; }
+  .brief .choices { margin: 2mm 0; padding: 2mm 4mm 0.5mm; }
+  .brief .choices ul { grid-template-columns: auto auto auto 1fr; font-size: 9pt; }
   .facts { font-size: 8.5pt; }
   .facts > div { grid-template-columns: 42mm minmax(0, 1fr); padding: 0.8mm 0; }
   .page-foot { margin-top: 6mm; padding: 3mm 0 0; border-top: 0.5pt solid #8b9195; font-size: 8pt; }

@@ -39,7 +39,8 @@ function tableExhibit(table: Cleared<ClearedTable>, title: string, state: PageSt
   const id = state.uniqueId(`exhibit-${table.id}`);
   return html`<div class="exhibit" id="${id}">
 ${renderTable(table, { lead, title }, state)}
-${notesMarkup(table.notes)}</div>
+${notesMarkup(table.notes)}<p class="files">To keep: <a href="tables/${table.id}.csv" download>this table (CSV)</a></p>
+</div>
 `;
 }
 
@@ -56,6 +57,7 @@ function figureExhibit(
 <figcaption><span class="lead">${name}.</span> <strong dir="auto">${exhibit.title}</strong>${questionMarkup(exhibit)}</figcaption>
 <div class="scroll picture" role="group" tabindex="0" aria-label="${name}, drawing">${asMarkup(withOwnIds(figure.svg, state))}</div>
 ${notesMarkup(exhibit.notes)}</figure>
+<p class="files">To keep: <a href="figures/${figure.fileName}" download>${name} (SVG)</a>, <a href="tables/${exhibit.id}.csv" download>its numbers (CSV)</a></p>
 <details class="twin of-${exhibit.kind}"><summary>${name} as a table</summary>
 ${renderTable(twin, { lead: `${name} as a table.`, title: exhibit.title }, state)}
 </details>

@@ -75,6 +75,7 @@ caption { padding-bottom: 0.6rem; font-weight: 600; }
 .scroll { overflow-x: auto; }
 .notes { margin-top: 0.75rem; color: var(--quiet); font-size: 0.8438rem; line-height: 1.5; max-width: 46rem; }
 .notes p { margin: 0 0 0.25rem; }
+.files { margin: 0.5rem 0 0; color: var(--quiet); font-size: 0.8438rem; }
 
 table { border-collapse: collapse; min-width: min(100%, 34rem); font-size: 0.875rem; line-height: 1.4; font-variant-numeric: tabular-nums lining-nums; }
 th, td { padding: 0.42rem 1.2rem 0.42rem 0; vertical-align: top; border-bottom: 1px solid var(--rule); font-weight: 400; }

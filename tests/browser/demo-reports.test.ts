@@ -1,4 +1,4 @@
-import { readFileSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -26,6 +26,12 @@ describe.each(["tourniquet-and-loosening", "gammopathy-and-sex", "what-can-we-as
       const size = await widths(open);
       expect(size.page).toBe(size.view);
       await open.close();
+    });
+
+    it("offers files to keep that stand beside it", () => {
+      const links = [...page(id).matchAll(/<a href="([^"#]+)" download>/g)].map((match) => match[1] ?? "");
+      expect(links.length).toBeGreaterThan(3);
+      expect(links.filter((link) => !existsSync(join(REPORTS, id, link)))).toEqual([]);
     });
   },
 );

@@ -9,7 +9,18 @@ import { riskRowLabel, whoTheyWere, yearWords } from "../words.ts";
 import { cautions } from "./cautions.ts";
 import { certainty } from "./certainty.ts";
 import { differenceSentence, whyMissing } from "./difference-sentence.ts";
+import { glossary } from "./glossary.ts";
 import { directionSentence } from "./rates.ts";
+
+/** Headings of the brief. */
+export const BRIEF_TITLES = {
+  question: "The question",
+  couldFind: "What this export could have shown",
+  answer: "The answer",
+  cautions: "Before anyone acts on this",
+  decision: "The committee's decision",
+  words: "Words used",
+} as const;
 
 /** Two pages for a committee: question, what could be found, answer, certainty, cautions, decision. */
 export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figures): Block[] {
@@ -18,19 +29,19 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
     {
       kind: "section",
       id: "question",
-      title: "The question",
+      title: BRIEF_TITLES.question,
       blocks: [{ kind: "prose", text: facts.plan.question }],
     },
     {
       kind: "section",
       id: "could-find",
-      title: "What this export could have shown",
+      title: BRIEF_TITLES.couldFind,
       blocks: [{ kind: "prose", text: couldFind(view, facts) }],
     },
     {
       kind: "section",
       id: "answer",
-      title: "The answer",
+      title: BRIEF_TITLES.answer,
       blocks: [
         { kind: "prose", text: certaintyProse(view, facts) },
         ...answers(view, facts, years),
@@ -44,10 +55,11 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
     {
       kind: "section",
       id: "cautions",
-      title: "Before anyone acts on this",
+      title: BRIEF_TITLES.cautions,
       blocks: [cautions(facts, view.all.threshold)],
     },
-    { kind: "section", id: "decision", title: "The committee's decision", blocks: [decision()] },
+    { kind: "section", id: "decision", title: BRIEF_TITLES.decision, blocks: [decision()] },
+    { kind: "section", id: "words-used", title: BRIEF_TITLES.words, blocks: [glossary(facts)] },
   ];
 }
 

@@ -6,6 +6,7 @@ import { included } from "./included.ts";
 import { methods } from "./methods.ts";
 import { otherMeasures } from "./other-measures.ts";
 import { overTime } from "./over-time.ts";
+import { reportingChecklist } from "./reporting-checklist.ts";
 import { reproduce } from "./reproduce.ts";
 import { sensitivity } from "./sensitivity.ts";
 
@@ -19,5 +20,6 @@ export const SECTIONS: readonly Section[] = [
   sensitivity,
   feasibility,
   methods,
+  reportingChecklist,
   reproduce,
 ];

@@ -1,0 +1,27 @@
+import { capital } from "../../base/words.ts";
+import type { Block } from "../../report/block.ts";
+import type { StudyFacts } from "../facts.ts";
+import { article, levelWords } from "../words.ts";
+
+/** The words of the brief that a reader may not know, each in one or two short sentences. */
+export function glossary(facts: StudyFacts): Block {
+  const { unit, event } = facts.words;
+  const level = levelWords(facts.level);
+  return {
+    kind: "list",
+    items: [
+      [
+        { strong: `${level} interval` },
+        `: the values that fit the numbers well. A wide one means that little is known.`,
+      ],
+      [{ strong: `${capital(unit.one)}-years` }, `: years of being watched, added up over all ${unit.many}.`],
+      [{ strong: "Rate" }, `: ${event.many} per 100 ${unit.one}-years.`],
+      [{ strong: "Ratio" }, `: one rate over another. A ratio of 1 means that both are alike.`],
+      [
+        { strong: "Crude risk" },
+        `: how many have had ${article(event.one)}, out of all. Some die or have another reason first, and they count too.`,
+      ],
+      [{ strong: "Net risk" }, `: how many would have had one if nobody died or had another reason first.`],
+    ],
+  };
+}
