@@ -33,6 +33,7 @@ export interface ClearedTable {
   }[];
   readonly notes: readonly string[];
   readonly settings: Readonly<Record<string, unknown>>;
+  readonly picture?: "ratios";
 }
 
 /** How a line is drawn: as it was estimated, or as points with straight lines between them. */

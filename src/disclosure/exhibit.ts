@@ -88,6 +88,8 @@ export interface TableExhibit {
   readonly relations?: readonly Relation[];
   /** Method and settings in force; goes to results.json. */
   readonly settings?: Readonly<Record<string, unknown>>;
+  /** Drawn beside the table: every cell of estimate and limits as a mark on a logarithmic axis with a line at 1. */
+  readonly picture?: "ratios";
   /** Left out for everybody else. Its numbers need not say what they rest on. */
   readonly audience?: "analyst";
 }

@@ -27,5 +27,6 @@ export function clearTable(clearing: Clearing, table: TableExhibit): ClearedTabl
     })),
     notes: table.notes ?? [],
     settings: table.settings ?? {},
+    ...(table.picture === undefined ? {} : { picture: table.picture }),
   };
 }

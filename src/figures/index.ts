@@ -2,3 +2,4 @@ export { curveFigure } from "./curve-figure.ts";
 export type { FigureOptions } from "./figure-frame.ts";
 export { flowFigure } from "./flow-figure.ts";
 export { lineFigure } from "./line-figure.ts";
+export { ratioFigure } from "./ratio-figure.ts";

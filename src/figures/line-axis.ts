@@ -30,7 +30,8 @@ function amountAxis(values: readonly number[], limits: readonly number[]): LineA
   return { from: 0, to: limit, ticks, cuts: all > limit };
 }
 
-function ratioAxis(values: readonly number[]): LineAxis {
+/** A logarithmic axis that holds 1 and the values, as far as it goes. */
+export function ratioAxis(values: readonly number[]): LineAxis {
   const least = Math.min(1, ...values);
   const most = Math.max(1, ...values);
   const from = RATIO_TICKS.findLast((tick) => tick <= least) ?? LEAST_RATIO;

@@ -22,7 +22,10 @@ export function renderExhibit(
   figure: Figure | undefined,
   state: PageState,
 ): Markup {
-  if (exhibit.kind === "table") return tableExhibit(exhibit, exhibit.title, state);
+  if (exhibit.kind === "table") {
+    const table = tableExhibit(exhibit, exhibit.title, state);
+    return figure === undefined ? table : html`${pictureOfTable(exhibit, figure, state)}${table}`;
+  }
   const twin = twinOf(exhibit);
   return figure === undefined
     ? tableExhibit(twin, exhibit.title, state)
@@ -40,6 +43,19 @@ function tableExhibit(table: Cleared<ClearedTable>, title: string, state: PageSt
   return html`<div class="exhibit" id="${id}">
 ${renderTable(table, { lead, title }, state)}
 ${notesMarkup(table.notes)}<p class="files">To keep: <a href="tables/${table.id}.csv" download>this table (CSV)</a></p>
+</div>
+`;
+}
+
+/** A table's picture, before the table itself. */
+function pictureOfTable(table: Cleared<ClearedTable>, figure: Figure, state: PageState): Markup {
+  const name = `Figure ${state.nextNumber("Figure")}`;
+  return html`<div class="exhibit">
+<figure class="of-table">
+<figcaption><span class="lead">${name}.</span> <strong dir="auto">${table.title}</strong></figcaption>
+<div class="scroll picture" role="group" tabindex="0" aria-label="${name}, drawing">${asMarkup(withOwnIds(figure.svg, state))}</div>
+</figure>
+<p class="files">To keep: <a href="figures/${figure.fileName}" download>${name} (SVG)</a></p>
 </div>
 `;
 }

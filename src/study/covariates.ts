@@ -1,12 +1,11 @@
-import type { Column } from "../base/column.ts";
 import { UsageError } from "../base/errors.ts";
 import type { Cases } from "../cases/cases.ts";
-import { RECORDED_STATE_WORDS, RECORDED_STATES } from "../cases/recorded-state.ts";
 import { type CovariateTable, covariateTable } from "../summaries/covariate-table.ts";
 import { namedColumn } from "../technique/named-column.ts";
 import type { RowCodes } from "../technique/row-codes.ts";
-import { fieldTitle, stepOfField, stepStates } from "../technique/step-states.ts";
+import { fieldTitle } from "../technique/step-states.ts";
 import type { StudyObservations } from "./observations.ts";
+import { recordedColumn } from "./recorded-column.ts";
 
 /** The plan's covariates for the rows compared, technique steps among them in their own recorded states. */
 export function covariates(
@@ -23,7 +22,7 @@ export function covariates(
         `covariates: field "${column.field}" is free text or an identifier; name a number, date or coded field`,
       );
     }
-    return { label: fieldTitle(cases, column.field), column: recorded(cases, column) };
+    return { label: fieldTitle(cases, column.field), column: recordedColumn(cases, column) };
   });
   return covariateTable({
     covariates: chosen,
@@ -31,27 +30,4 @@ export function covariates(
     group: observations.group,
     persons: rows.map((row) => persons.codes[row] ?? 0),
   });
-}
-
-const NOT_IN_A_SHARE = [RECORDED_STATE_WORDS.notApplicable, RECORDED_STATE_WORDS.notRecorded];
-
-/**
- * A technique step as it counts: not applicable and not recorded stand apart from done and not done, and what was written
- * down after the revision is not recorded. Any other field as it is.
- */
-function recorded(cases: Cases, column: Column): Column {
-  const step = stepOfField(cases, column.field);
-  if (step === undefined || column.kind !== "code") return column;
-  const { states, stateOfCode } = stepStates(cases, step);
-  const reasonOf = RECORDED_STATES.map((state) => NOT_IN_A_SHARE.indexOf(RECORDED_STATE_WORDS[state]) + 1);
-  const kept = column.codes.flatMap((_code, at) => (reasonOf[stateOfCode[at] ?? -1] === 0 ? [at] : []));
-  const placeOfCode = column.codes.map((_code, at) => Math.max(0, kept.indexOf(at)));
-  return {
-    ...column,
-    values: column.values.map((code) => placeOfCode[code] ?? 0),
-    codes: kept.map((at) => column.codes[at] ?? ""),
-    labels: kept.map((at) => column.labels[at] ?? ""),
-    missing: states.map((state) => reasonOf[state] ?? 0),
-    missingReasons: NOT_IN_A_SHARE,
-  };
 }

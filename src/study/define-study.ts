@@ -2,7 +2,7 @@ import { z } from "zod";
 import { ArgumentError } from "../base/errors.ts";
 import { CENSORING_RULES } from "../cohort/endpoint.ts";
 import { NAMED_WEIGHTINGS } from "../survival/log-rank-weighting.ts";
-import { CLUSTER_CHOICES, type StudyPlan } from "./plan.ts";
+import { CLUSTER_CHOICES, SETTLED, type StudyPlan } from "./plan.ts";
 import { refuseContradictions } from "./plan-contradictions.ts";
 import { planIssueWords } from "./plan-words.ts";
 
@@ -73,6 +73,14 @@ const rateBand = z.strictObject({
   per100: z.number().nonnegative(),
 });
 
+const adjuster = z.strictObject({
+  field: words,
+  settled: z.enum(SETTLED),
+  reason: words,
+  curve: z.literal(true).optional(),
+  reference: words.optional(),
+});
+
 const planSchema = z.strictObject({
   id: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, "must be lower-case words joined by hyphens"),
   title: words,
@@ -90,6 +98,7 @@ const planSchema = z.strictObject({
   periods: ascendingYears,
   clusters: z.enum(CLUSTER_CHOICES).optional(),
   covariates: z.array(words),
+  adjusters: z.array(adjuster).optional(),
   smallestDifferenceThatMatters: z.strictObject({ per1000: z.number().positive(), reason: words }),
   groupsAreOrdered: z.literal(true).optional(),
   weighting: weighting.optional(),

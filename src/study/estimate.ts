@@ -11,6 +11,7 @@ import { revisionRate } from "../survival/revision-rate.ts";
 import type { Exposure, ExposureGroups } from "../technique/exposure.ts";
 import { allRows, countUnits, personCodes } from "../technique/row-codes.ts";
 import { stepRecording } from "../technique/step-recording.ts";
+import { adjust } from "./adjust.ts";
 import { logRankTests, pairDifferences, periodRatios, rateRatios } from "./compare-groups.ts";
 import { covariates } from "./covariates.ts";
 import type { Feasibility, GroupSize, RecordedStates, StudyEstimates } from "./estimates.ts";
@@ -74,6 +75,7 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
     otherMeasures: otherMeasures(data, survival, periods, facts),
     otherTests: otherTests(compared, counts, facts),
     loss: lossOfGroups(data, facts),
+    adjusted: adjust(cases, compared, sizes, periods, facts),
   };
 }
 

@@ -1,5 +1,13 @@
 import type { Answer } from "../base/answer.ts";
 import type { AttritionStep } from "../cohort/cohort.ts";
+import type { Concordance } from "../regression/cox-concordance.ts";
+import type { CoxFit } from "../regression/cox-result.ts";
+import type { CoxInfluence } from "../regression/cox-row-influence.ts";
+import type { EffectOverTime } from "../regression/effect-over-time.ts";
+import type { HazardRatiosByPeriod } from "../regression/hazard-ratios-by-period.ts";
+import type { RowsLost } from "../regression/model-matrix.ts";
+import type { ProportionalHazardsCheck } from "../regression/proportional-hazards-check.ts";
+import type { StandardisedCurves } from "../regression/standardised-curves.ts";
 import type { CovariateTable } from "../summaries/covariate-table.ts";
 import type { ClusteredRate } from "../survival/clustered-rate.ts";
 import type { CumulativeHazard } from "../survival/cumulative-hazard.ts";
@@ -99,6 +107,35 @@ export interface StudyEstimates {
   readonly otherMeasures: OtherMeasures;
   readonly otherTests: OtherTests;
   readonly loss: Answer<LossBounds>;
+  readonly adjusted: Adjusted;
+}
+
+/** Hazard ratios of the groups. The first group is the reference of the model. */
+export interface Adjusted {
+  readonly groupTerm: string;
+  /** Rows with every value the model needs. */
+  readonly rows: number;
+  readonly lost: readonly RowsLost[];
+  /** The groups alone, on the rows of the adjusted model. */
+  readonly alone: Answer<AdjustedModel>;
+  readonly adjusted: Answer<AdjustedModel>;
+  /** Of the adjusted model, or of the groups alone where there is none. */
+  readonly checks: Answer<ModelChecks>;
+  readonly causes: readonly { readonly cause: string; readonly fit: Answer<CoxFit> }[];
+}
+
+export interface AdjustedModel {
+  readonly fit: CoxFit;
+  readonly byPeriod: Answer<HazardRatiosByPeriod>;
+  /** Net risk if everybody were in one group, averaged over the cohort. */
+  readonly differences: Answer<StandardisedCurves>;
+}
+
+export interface ModelChecks {
+  readonly change: Answer<ProportionalHazardsCheck>;
+  readonly concordance: Answer<Concordance>;
+  readonly influence: Answer<CoxInfluence>;
+  readonly effects: readonly Answer<EffectOverTime>[];
 }
 
 /** The same question by other measures. */

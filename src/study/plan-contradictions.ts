@@ -11,6 +11,7 @@ export function refuseContradictions(plan: StudyPlan): void {
   outcomes(plan.endpoint);
   groups(plan);
   eligibility(plan);
+  adjusters(plan);
 }
 
 function outcomes({ event, competing }: Endpoint): void {
@@ -66,6 +67,27 @@ function eligibility(plan: StudyPlan): void {
       refuse(`eligibility "${label}" keeps everything; give oneOf, from or to`);
     }
   }
+}
+
+function adjusters({ adjusters: all = [], exposure }: StudyPlan): void {
+  for (const { field, settled, curve, reference } of all) {
+    if (settled !== "before") {
+      refuse(
+        `adjusters: "${field}" is settled ${settled} the step, so to adjust for it could take part of the effect away; ` +
+          "leave it out, or make it a question of its own",
+      );
+    }
+    if (curve && reference !== undefined) {
+      refuse(
+        `adjusters: "${field}" has a curve, which numbers take, and a reference, which codes take; keep one`,
+      );
+    }
+    const isExposure =
+      "step" in exposure ? field === `role:technique:${exposure.step}` : field === exposure.field;
+    if (isExposure) refuse(`adjusters: "${field}" is what the groups are made of; leave it out`);
+  }
+  const twice = repeated(all.map(({ field }) => field));
+  if (twice !== undefined) refuse(`adjusters names "${twice}" twice; keep one`);
 }
 
 function repeated(words: readonly string[]): string | undefined {

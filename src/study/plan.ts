@@ -7,6 +7,22 @@ import type { Exposure } from "../technique/exposure.ts";
 /** "auto" takes the level at which the step is chosen: the surgeon where over half of its variance lies between surgeons. */
 export const CLUSTER_CHOICES = ["auto", "surgeon", "patient", "none"] as const;
 
+/** When the value of an adjuster is settled, against the step that is studied. */
+export const SETTLED = ["before", "during", "after"] as const;
+
+/** One covariate of the adjusted model. */
+export interface Adjuster {
+  /** Field name, or the role it carries written as "role:ageYears". */
+  readonly field: string;
+  /** What is settled during or after the step may be part of its effect, and is refused. */
+  readonly settled: (typeof SETTLED)[number];
+  readonly reason: string;
+  /** Numbers: a smooth curve in place of a straight line. */
+  readonly curve?: true;
+  /** Codes: the code that the others are compared with. Default the first of the dictionary. */
+  readonly reference?: string;
+}
+
 /** What a notebook declares before any result is seen. Plain data: its hash fixes it. */
 export interface StudyPlan {
   /** Folder name of the report: lower-case words joined by hyphens. */
@@ -29,6 +45,11 @@ export interface StudyPlan {
   readonly clusters?: (typeof CLUSTER_CHOICES)[number];
   /** Fields or roles of the covariate table, in order. */
   readonly covariates: readonly string[];
+  /**
+   * What the groups' hazard ratios are adjusted for, each with the reason for it. Nothing is chosen by its p. Left out: no
+   * adjusted result.
+   */
+  readonly adjusters?: readonly Adjuster[];
   /** Smallest difference per 1,000 that would matter, at the last of `years`. */
   readonly smallestDifferenceThatMatters: { readonly per1000: number; readonly reason: string };
   /** The groups of the exposure rise or fall in their order, so a trend along them is tested. */

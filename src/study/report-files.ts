@@ -3,6 +3,7 @@ import { clearedJson } from "../disclosure/cleared-json.ts";
 import { curveFigure } from "../figures/curve-figure.ts";
 import { flowFigure } from "../figures/flow-figure.ts";
 import { lineFigure } from "../figures/line-figure.ts";
+import { ratioFigure } from "../figures/ratio-figure.ts";
 import type { Figure, ReportPage } from "../report/block.ts";
 import { curveTable } from "../report/curve-table.ts";
 import { flowTable } from "../report/flow-table.ts";
@@ -39,6 +40,10 @@ export function drawFigures(
   for (const exhibit of cleared.exhibits) {
     if (exhibit.kind === "curves") figures.set(exhibit.id, curveFigure(exhibit, options));
     if (exhibit.kind === "flow") figures.set(exhibit.id, flowFigure(exhibit, options));
+    if (exhibit.kind === "table" && exhibit.picture === "ratios") {
+      const figure = ratioFigure(exhibit, options);
+      if (figure !== undefined) figures.set(exhibit.id, figure);
+    }
     if (exhibit.kind === "lines") figures.set(exhibit.id, lineFigure(exhibit, options));
   }
   return figures;

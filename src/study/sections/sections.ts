@@ -1,4 +1,5 @@
 import type { Section } from "../section.ts";
+import { adjusted } from "./adjusted.ts";
 import { covariateSection } from "./covariates.ts";
 import { effects } from "./effects.ts";
 import { feasibility } from "./feasibility.ts";
@@ -16,6 +17,7 @@ export const SECTIONS: readonly Section[] = [
   covariateSection,
   overTime,
   effects,
+  adjusted,
   otherMeasures,
   sensitivity,
   feasibility,

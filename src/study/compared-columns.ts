@@ -1,0 +1,51 @@
+import type { CodeColumn, Column } from "../base/column.ts";
+import { UsageError } from "../base/errors.ts";
+import { TIME_UNITS, yearsOfTicks } from "../base/time-unit.ts";
+import type { Cases } from "../cases/cases.ts";
+import { namedColumn } from "../technique/named-column.ts";
+import type { StudyObservations } from "./observations.ts";
+import type { Adjuster } from "./plan.ts";
+import { recordedColumn } from "./recorded-column.ts";
+
+/** A column of the cases with the values of the rows compared alone, under the name the plan gives it. */
+export function adjusterColumn(cases: Cases, { rows }: StudyObservations, { field }: Adjuster): Column {
+  const column = namedColumn(cases, field, "adjusters");
+  if (column.kind === "text") {
+    throw new UsageError(
+      "adjuster-is-text",
+      `adjusters: field "${column.field}" is free text or an identifier; name a number, date or coded field`,
+    );
+  }
+  return { ...pick(recordedColumn(cases, column), rows), field };
+}
+
+/** The groups compared as a coded column. */
+export function groupColumn({ observations, rows }: StudyObservations, field: string): CodeColumn {
+  const { codes, labels } = observations.group;
+  return {
+    kind: "code",
+    field,
+    values: codes,
+    codes: labels,
+    labels,
+    missing: new Uint8Array(rows.length),
+    missingReasons: [],
+  };
+}
+
+function pick(column: Column, rows: Int32Array): Column {
+  const missing = Uint8Array.from(rows, (row) => column.missing[row] ?? 0);
+  switch (column.kind) {
+    case "text":
+      return { ...column, missing, values: Array.from(rows, (row) => column.values[row] ?? "") };
+    case "number":
+      return { ...column, missing, values: Float64Array.from(rows, (row) => column.values[row] ?? 0) };
+    case "code":
+      return { ...column, missing, values: Uint16Array.from(rows, (row) => column.values[row] ?? 0) };
+    case "day": {
+      // Years, which a reader can take a step of.
+      const values = Float64Array.from(rows, (row) => yearsOfTicks(column.values[row] ?? 0, TIME_UNITS.day));
+      return { ...column, kind: "number", missing, values };
+    }
+  }
+}

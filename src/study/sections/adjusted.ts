@@ -1,0 +1,66 @@
+import type { Exhibit } from "../../disclosure/exhibit.ts";
+import type { Block } from "../../report/block.ts";
+import type { StudyEstimates } from "../estimates.ts";
+import { exhibitBlock } from "../exhibit-block.ts";
+import type { StudyFacts } from "../facts.ts";
+import { fewClustersCaution } from "../few-clusters.ts";
+import type { Section } from "../section.ts";
+import { listed } from "../words.ts";
+import { allCausesExhibit } from "./all-causes.ts";
+import { effectLinesExhibit } from "./effect-lines.ts";
+import { hazardRatiosExhibit } from "./hazard-ratios.ts";
+import { modelCoefficientsExhibit } from "./model-coefficients.ts";
+import { modelFactsExhibit } from "./model-facts.ts";
+import { standardisedExhibit } from "./standardised.ts";
+
+/** The groups' hazard ratios, alone and adjusted, always by period as well; and the absolute difference they mean. */
+export const adjusted: Section = {
+  id: "adjusted",
+  title: ({ plan }) =>
+    plan.adjusters === undefined ? "Ratios over the years" : "Adjusted for what was known beforehand",
+  exhibits,
+  blocks: (view, facts, figures) => [
+    ...adjusterBlocks(facts),
+    ...fewClustersCaution(facts),
+    ...exhibitBlock(view.table("hazard-ratios"), figures),
+    ...exhibitBlock(view.table("standardised"), figures),
+    ...exhibitBlock(view.lines("effect-over-time"), figures),
+    ...exhibitBlock(view.table("model-coefficients"), figures),
+    ...exhibitBlock(view.table("model-facts"), figures),
+    ...exhibitBlock(view.table("all-causes"), figures),
+  ],
+};
+
+function exhibits({ adjusted: found, compared }: StudyEstimates, facts: StudyFacts): readonly Exhibit[] {
+  return [
+    hazardRatiosExhibit(found, compared, facts),
+    standardisedExhibit(found, compared, facts),
+    ...effectLinesExhibit(found, facts),
+    ...modelCoefficientsExhibit(found, facts),
+    modelFactsExhibit(found, facts),
+    allCausesExhibit(found, facts),
+  ];
+}
+
+function adjusterBlocks({ plan, words }: StudyFacts): Block[] {
+  const { adjusters = [] } = plan;
+  if (adjusters.length === 0) {
+    return [
+      {
+        kind: "caution",
+        text: "The plan names nothing to adjust for, so these ratios compare the groups as they were.",
+      },
+    ];
+  }
+  const reasons = adjusters.map(({ field, reason }) => `${field.replace(/^role:/, "")} (${reason})`);
+  return [
+    {
+      kind: "prose",
+      text: `Adjusted for what the plan declares, each settled before the step: ${listed(reasons)}. What was not written down cannot be adjusted for, and an adjusted ratio is still no proof of a cause.`,
+    },
+    {
+      kind: "prose",
+      text: `Both columns use the same ${words.unit.many}: those with every value recorded. One ratio over all years is an average; read it only beside the ratios by period.`,
+    },
+  ];
+}
