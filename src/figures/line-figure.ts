@@ -3,7 +3,7 @@ import type { Figure } from "../report/block.ts";
 import { FIGURE_WIDTH, LINE_HEIGHT } from "./curve-layout.ts";
 import { endLabels } from "./end-labels.ts";
 import { type FigureOptions, frameFigure, identifier, QUIET_INK } from "./figure-frame.ts";
-import { drawableLines, lineLayout, onAxis } from "./line-layout.ts";
+import { drawableLines, lineLayout } from "./line-layout.ts";
 import { linePlot } from "./line-plot.ts";
 import { lineDescription, lineNote, upTitle } from "./line-words.ts";
 import { noteLines } from "./note-lines.ts";
@@ -58,7 +58,7 @@ function drawing(document: SvgDocument, exhibit: Cleared<ClearedLines>) {
 }
 
 function ends(exhibit: Cleared<ClearedLines>, layout: ReturnType<typeof lineLayout>) {
-  const point = (x: number, y: number) => ({ x: layout.x(x), y: layout.y(onAxis(y, layout.up)) });
+  const point = (x: number, y: number) => ({ x: layout.x(x), y: layout.y(y) });
   return drawableLines(exhibit).map(({ label, style, x, y }) => ({
     label,
     style,

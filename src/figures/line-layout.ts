@@ -16,6 +16,8 @@ export interface LineLayout {
   readonly acrossTicks: readonly number[];
   readonly up: LineAxis;
   x(across: number): number;
+  /** The value where it stands on the axis: cut at its ends, and its logarithm for ratios. */
+  height(value: number): number;
   y(value: number): number;
 }
 
@@ -33,8 +35,11 @@ export function lineLayout(exhibit: ClearedLines): LineLayout {
   const right = Math.min(FIGURE_WIDTH - 24, ...lines.map((line) => rightFor(line, acrossEnd)));
   const up = lineAxis(exhibit);
   const bottom = TOP + PLOT_HEIGHT;
-  const scaled = exhibit.scale === "ratio" ? Math.log : (value: number) => value;
-  const [from, to] = [scaled(up.from), scaled(up.to)];
+  const height = (value: number) => {
+    const within = onAxis(value, up);
+    return exhibit.scale === "ratio" ? Math.log(within) : within;
+  };
+  const [from, to] = [height(up.from), height(up.to)];
   return {
     width: FIGURE_WIDTH,
     left: LEFT,
@@ -45,12 +50,13 @@ export function lineLayout(exhibit: ClearedLines): LineLayout {
     acrossTicks: wholeTicks(acrossEnd),
     up,
     x: (across) => LEFT + (across / acrossEnd) * (right - LEFT),
-    y: (value) => bottom - ((scaled(onAxis(value, up)) - from) / (to - from)) * PLOT_HEIGHT,
+    height,
+    y: (value) => bottom - ((height(value) - from) / (to - from)) * PLOT_HEIGHT,
   };
 }
 
 /** The value, or the end of the axis beyond which it lies. */
-export function onAxis(value: number, { from, to }: LineAxis): number {
+function onAxis(value: number, { from, to }: LineAxis): number {
   return Math.min(to, Math.max(from, value));
 }
 

@@ -1,7 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import type { ClearedLines } from "../disclosure/cleared.ts";
 import { cleanPlot } from "./clean-plot.ts";
-import { drawableLines, type Line, type LineLayout, onAxis } from "./line-layout.ts";
+import { drawableLines, type Line, type LineLayout } from "./line-layout.ts";
 import { lineStyle } from "./line-style.ts";
 import type { SvgDocument, SvgNode } from "./svg-document.ts";
 
@@ -26,8 +26,9 @@ export function linePlot(
     marginBottom: height - layout.bottom,
     x: { domain: [0, layout.acrossEnd], type: "linear", axis: null },
     y: {
-      domain: [layout.up.from, layout.up.to],
-      type: exhibit.scale === "ratio" ? "log" : "linear",
+      // Ratios by their logarithm: Plot's own logarithmic axis leaves labels out.
+      domain: [layout.height(layout.up.from), layout.height(layout.up.to)],
+      type: "linear",
       axis: null,
     },
     marks: [
@@ -39,20 +40,25 @@ export function linePlot(
   return cleanPlot(document, plot as unknown as SvgNode);
 }
 
-function axes({ scale }: ClearedLines, { up, acrossTicks }: LineLayout) {
+function axes({ scale }: ClearedLines, { up, acrossTicks, height }: LineLayout) {
+  const heights = up.ticks.map(height);
   return [
-    Plot.gridY([...up.ticks], { stroke: "#dedad2", strokeOpacity: 1 }),
+    Plot.gridY(heights, { stroke: "#dedad2", strokeOpacity: 1 }),
     // Never Plot's own format: it follows a locale.
-    Plot.axisY([...up.ticks], { tickSize: 0, label: null, tickFormat: String }),
-    Plot.ruleY([scale === "ratio" ? 1 : 0], { stroke: "#3a4247" }),
+    Plot.axisY(heights, {
+      tickSize: 0,
+      label: null,
+      tickFormat: (at: number) => String(up.ticks[heights.indexOf(at)] ?? ""),
+    }),
+    Plot.ruleY([height(scale === "ratio" ? 1 : 0)], { stroke: "#3a4247" }),
     Plot.axisX([...acrossTicks], { tickSize: 5, label: null, tickFormat: String }),
   ];
 }
 
-function lineMark(line: Line, { drawing }: ClearedLines, { up }: LineLayout) {
+function lineMark(line: Line, { drawing }: ClearedLines, { height }: LineLayout) {
   const { colour, dashes, width } = lineStyle(line.style);
   return Plot.lineY(
-    line.x.map((x, at) => ({ x, y: onAxis(line.y[at] ?? 0, up) })),
+    line.x.map((x, at) => ({ x, y: height(line.y[at] ?? 0) })),
     {
       x: "x",
       y: "y",
@@ -65,10 +71,10 @@ function lineMark(line: Line, { drawing }: ClearedLines, { up }: LineLayout) {
   );
 }
 
-function bandMarks(line: Line, { drawing }: ClearedLines, { up }: LineLayout) {
+function bandMarks(line: Line, { drawing }: ClearedLines, { height }: LineLayout) {
   const { colour } = lineStyle(line.style);
   return bandRuns(line).flatMap((run) => {
-    const points = run.map(({ x, low, high }) => ({ x, low: onAxis(low, up), high: onAxis(high, up) }));
+    const points = run.map(({ x, low, high }) => ({ x, low: height(low), high: height(high) }));
     return [
       Plot.areaY(points, {
         x: "x",

@@ -5,7 +5,7 @@ import type { StudyFacts } from "../facts.ts";
 import { fewClustersCaution } from "../few-clusters.ts";
 import type { Figures } from "../section.ts";
 import type { ClearedView } from "../view.ts";
-import { riskRowLabel, whoTheyWere, yearWords } from "../words.ts";
+import { levelWords, riskRowLabel, whoTheyWere, yearWords } from "../words.ts";
 import { cautions } from "./cautions.ts";
 import { certainty } from "./certainty.ts";
 import { differenceSentence, whyMissing } from "./difference-sentence.ts";
@@ -46,6 +46,7 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
         { kind: "prose", text: certaintyProse(view, facts) },
         ...answers(view, facts, years),
         { kind: "list", items: years.map((year, at) => groupRisks(view, facts, year, at === 0)) },
+        ...adjustedBlocks(view, facts),
         ...fewClustersCaution(facts),
         ...exhibitBlock(view.curves(briefRisk(facts) === "crude" ? "crude-risk" : "net-risk"), figures),
         ...exhibitBlock(view.table("rates"), figures),
@@ -141,6 +142,29 @@ function certaintyProse(view: ClearedView, facts: StudyFacts): Prose {
     { strong: `At ${yearWords(year)}: ${sentences.join(" ")}` },
     ` The smallest difference that matters was set beforehand at ${per1000} per 1,000 at ${yearWords(year)} (${why}). This speaks of chance only. The groups were not assigned by chance, and the numbers are not adjusted for who ${whoTheyWere(facts)} were.`,
   ];
+}
+
+/** The adjusted ratio in a sentence, never without its periods; nothing where the plan adjusts for nothing. */
+function adjustedBlocks(view: ClearedView, facts: StudyFacts): Block[] {
+  if (facts.plan.adjusters === undefined) return [];
+  const table = view.table("hazard-ratios");
+  const at = (table?.columns.findIndex(({ id }) => id === "adjusted") ?? 0) - 1;
+  const found = new Map<string, { label: string; cell: ClearedCell | undefined }[]>();
+  let heading = "";
+  for (const row of table?.rows ?? []) {
+    if (row.heading) heading = row.label;
+    else found.set(heading, [...(found.get(heading) ?? []), { label: row.label, cell: row.cells[at] }]);
+  }
+  return [...found].map(([pair, rows]): Block => {
+    const ratios = rows.filter(({ label }) => !label.startsWith("change"));
+    const words = ratios.map(
+      ({ label, cell }) => `${label}: ${cell === undefined ? "not computed" : cell.text}`,
+    );
+    return {
+      kind: "prose",
+      text: `Ratio of rates, ${pair}, adjusted for what was known beforehand (${levelWords(facts.level)} interval). ${words.join("; ")}.`,
+    };
+  });
 }
 
 function decision(): Block {

@@ -63,7 +63,7 @@ export function effectLinesExhibit(
     if (steps.length === 0) return [];
     return [
       {
-        label: `by period, ${other}`,
+        label: facts.groups.length === 2 ? "by period" : `by period, over ${other}`,
         style: at,
         thin: true as const,
         x: steps.flatMap(({ from, to }) => [from, to]),

@@ -126,7 +126,7 @@ function periodLabel(after: number, upTo: number | null, { timeUnit }: StudyFact
   return periodWords(after < 0 ? 0 : years(after), upTo === null ? null : years(upTo));
 }
 
-function settingsOf(models: Models): TableExhibit["settings"] {
+function settingsOf(models: Models): Readonly<Record<string, unknown>> {
   const fit = models.find((model) => model.computed)?.fit;
   if (fit === undefined) return {};
   const { clusters: _clusters, degreesOfFreedom: _freedom, ...rest } = fit.settings;
