@@ -1,0 +1,200 @@
+import { describe, expect, it } from "vitest";
+import { disclose } from "../../src/disclosure/disclose.ts";
+import { coxRegression } from "../../src/regression/cox-regression.ts";
+import { defineStudy } from "../../src/study/define-study.ts";
+import { firstOver } from "../../src/study/first-over.ts";
+import type { Adjuster, StudyPlan } from "../../src/study/plan.ts";
+import { reportFiles } from "../../src/study/report-files.ts";
+import { runStudy, type StudyRun } from "../../src/study/run.ts";
+import { clearedView } from "../../src/study/view.ts";
+import { countsByTime } from "../../src/survival/counts-by-time.ts";
+import { logRankTest } from "../../src/survival/log-rank-test.ts";
+import { PLAN, smallStudy } from "./small-export.ts";
+
+const AGE: Adjuster = { field: "role:ageYears", settled: "before", reason: "younger knees are used harder" };
+const SEX: Adjuster = { field: "role:sex", settled: "before", reason: "loads differ" };
+const BMI: Adjuster = { field: "role:bmi", settled: "before", reason: "load" };
+/** Any revision, so that a small export has events to fit. */
+const ANY: StudyPlan["endpoint"] = {
+  event: { label: "any revision", revisionFor: "any" },
+  competing: [{ label: "death", death: true }],
+  censoring: "dataCut",
+};
+
+async function run(plan: Partial<StudyPlan> = {}, knees = 4000): Promise<StudyRun> {
+  const { study, source } = smallStudy({ endpoint: ANY, ...plan }, { knees });
+  return runStudy(study, source);
+}
+
+function modelOf({ estimates }: StudyRun, which: "alone" | "adjusted") {
+  const model = estimates.adjusted[which];
+  if (!model.computed) throw new Error(model.code);
+  return model;
+}
+
+function ratioOf(made: StudyRun, which: "alone" | "adjusted", other = 1) {
+  const { fit } = modelOf(made, which);
+  const ratio = firstOver(fit.columns, made.estimates.adjusted.groupTerm, made.facts.groups, other);
+  if (!ratio.computed) throw new Error(ratio.code);
+  return ratio;
+}
+
+const cell = (made: StudyRun, row: string, column: string) =>
+  clearedView(disclose(made.exhibits, "analyst")).cell("hazard-ratios", row, column);
+
+describe("the groups' hazard ratios", () => {
+  it("point the way of the log-rank test, and are nearly its answer where nothing is adjusted", async () => {
+    // Published identity: without ties the score test is the log-rank; days tie rarely, so the two are close.
+    const made = await run({ clusters: "none" });
+    const { estimates } = made;
+    const { plain } = estimates.logRank;
+    const { fit } = modelOf(made, "alone");
+    if (!plain.computed) throw new Error(plain.code);
+    expect(Math.abs(fit.score.chiSquare / plain.chiSquare - 1)).toBeLessThan(0.02);
+    const [first] = plain.groups;
+    const isHigher = (first?.observed ?? 0) > (first?.expected ?? 0);
+    expect(ratioOf(made, "alone").ratio > 1).toBe(isHigher);
+    expect(fit.events).toBe(estimates.compared.reduce((sum, { events }) => sum + events.units, 0));
+  });
+
+  it("turn over when the groups change places, and do not move when the adjusters do", async () => {
+    const exposure = (groups: string[]) => ({ exposure: { field: "tourniquet", groups } });
+    const [one, other] = [
+      await run({ ...exposure(["yes", "no"]), adjusters: [AGE, SEX] }),
+      await run({ ...exposure(["no", "yes"]), adjusters: [SEX, AGE] }),
+    ];
+    expect(ratioOf(one, "adjusted").ratio * ratioOf(other, "adjusted").ratio).toBeCloseTo(1, 6);
+    expect(ratioOf(one, "adjusted").lower * ratioOf(other, "adjusted").upper).toBeCloseTo(1, 6);
+  });
+
+  it("rest on the same rows alone and adjusted, and every row lost is counted with its reason", async () => {
+    const made = await run({ adjusters: [AGE, BMI] });
+    const { adjusted, compared } = made.estimates;
+    const all = compared.reduce((sum, { units }) => sum + units, 0);
+    const lost = adjusted.lost.reduce((sum, { rows }) => sum + rows, 0);
+    expect(lost).toBeGreaterThan(0);
+    expect(adjusted.rows + lost).toBe(all);
+    expect(modelOf(made, "alone").fit.rows).toBe(modelOf(made, "adjusted").fit.rows);
+  });
+
+  it("print the average only with the periods beside it, and the same number as the model", async () => {
+    const made = await run({ adjusters: [AGE] });
+    const { ratio, lower, upper } = ratioOf(made, "adjusted");
+    const printed = cell(made, "all years", "adjusted")?.values ?? [];
+    [ratio, lower, upper].forEach((value, at) => {
+      expect(printed[at]).toBeCloseTo(value, 10);
+    });
+    const rows = clearedView(disclose(made.exhibits, "committee")).table("hazard-ratios")?.rows ?? [];
+    expect(rows.map(({ label }) => label).slice(1)).toEqual([
+      "all years",
+      "0–3 years",
+      "3–5 years",
+      "over 5 years",
+      "change between periods, p",
+    ]);
+    const brief = reportFiles(made, disclose(made.exhibits, "committee")).get("index.html") ?? "";
+    expect(brief).toMatch(/Ratio of rates, with over without, adjusted .*all years: .*0–3 years: /);
+  });
+
+  it("stand beside those of every other cause, from a model of its own", async () => {
+    const made = await run({ adjusters: [AGE] });
+    const { causes } = made.estimates.adjusted;
+    expect(causes.map(({ cause }) => cause)).toEqual(["any revision", "death"]);
+    const death = causes[1]?.fit;
+    expect(death?.computed && death.settings.event).toEqual(["death"]);
+    expect(causes[0]?.fit).toEqual(modelOf(made, "adjusted").fit);
+  });
+
+  it("mean a difference in people that has the sign of the ratio", async () => {
+    const made = await run({ adjusters: [AGE] });
+    const { differences } = modelOf(made, "adjusted");
+    const year = differences.computed ? differences.years[0] : undefined;
+    const [difference] = year?.computed ? year.differences : [];
+    if (!difference?.computed) throw new Error("a difference was expected");
+    // Later group less the first.
+    expect(Math.sign(-difference.estimate)).toBe(Math.sign(Math.log(ratioOf(made, "adjusted").ratio)));
+  });
+});
+
+describe("few events and bad plans", () => {
+  it("gives rates only below five events in a group or for each coefficient, and says so", async () => {
+    const few = await run({ endpoint: PLAN.endpoint, adjusters: [AGE] }, 600);
+    expect(few.estimates.adjusted.alone).toMatchObject({ computed: false, code: "few-events" });
+    const text = cell(few, "all years", "adjusted")?.text;
+    expect(text).toContain("rates only");
+    const ten = [
+      "role:asaGrade",
+      "role:sclerosis",
+      "role:operatorGrade",
+      "role:viscosity",
+      "role:cementCode",
+      "role:implantCode",
+    ];
+    const many = ten.map((field): Adjuster => ({ field, settled: "before", reason: "to have many" }));
+    const thin = await run({ adjusters: [AGE, SEX, BMI, ...many] }, 2500);
+    expect(thin.estimates.adjusted.alone.computed).toBe(true);
+    expect(thin.estimates.adjusted.adjusted).toMatchObject({ code: "few-events-per-coefficient" });
+  });
+
+  it("refuses what is settled during or after the step, or is the step itself, naming it", () => {
+    const plan = (adjuster: Partial<Adjuster>) => () =>
+      defineStudy({ ...PLAN, adjusters: [{ ...AGE, ...adjuster }] });
+    expect(plan({ settled: "during" })).toThrow(/role:ageYears.*settled during the step/);
+    expect(plan({ settled: "after" })).toThrow("settled after the step");
+    expect(plan({ field: "role:technique:tourniquet" })).toThrow("what the groups are made of");
+    expect(plan({ curve: true, reference: "a" })).toThrow("keep one");
+    expect(() => defineStudy({ ...PLAN, adjusters: [AGE, AGE] })).toThrow("twice");
+    expect(plan({ reason: " " })).toThrow("reason");
+  });
+
+  it("refuses a field that cannot adjust: text, a curve of codes, a reference of numbers, an unknown level", async () => {
+    const tries: [Partial<Adjuster>, RegExp][] = [
+      [{ field: "role:patientId" }, /free text or an identifier/],
+      [{ field: "role:stemm" }, /stemm/],
+      [{ field: "role:sex", curve: true }, /leave curve out/],
+      [{ reference: "female" }, /leave reference out/],
+      [{ field: "role:sex", reference: "green" }, /"green" is no level/],
+    ];
+    for (const [adjuster, message] of tries) {
+      await expect(run({ adjusters: [{ ...AGE, ...adjuster }] }, 300)).rejects.toThrow(message);
+    }
+  });
+
+  it("says that nothing is adjusted for where the plan names nothing", async () => {
+    const made = await run();
+    expect(made.estimates.adjusted.adjusted).toMatchObject({ code: "no-adjusters" });
+    const table = clearedView(disclose(made.exhibits, "committee")).table("hazard-ratios");
+    expect(table?.columns).toHaveLength(2);
+  });
+});
+
+describe("the adjusted model of the run", () => {
+  it("is coxRegression() of the compared rows, clustered as the study is", async () => {
+    const made = await run({ clusters: "surgeon" });
+    const { fit } = modelOf(made, "alone");
+    expect(fit.settings).toMatchObject({
+      variance: "clustered",
+      clusteredBy: ["surgeon"],
+      smallSample: "clusters",
+    });
+    expect(fit.settings.degreesOfFreedom).toBe((fit.settings.clusters[0] ?? 0) - 1);
+  });
+
+  it("agrees with a hand-made two-group model", () => {
+    // Identity on small rows without ties: the score test is the log-rank test.
+    const rows = {
+      exit: [1, 2, 3, 4, 5, 6, 7, 8],
+      event: [1, 1, 0, 1, 1, 0, 1, 0],
+      group: { codes: [0, 1, 0, 0, 1, 1, 0, 1], labels: ["a", "b"] },
+    };
+    const matrix = {
+      rows: Int32Array.from(rows.exit.keys()),
+      columns: [{ name: "b", values: Float64Array.from(rows.group.codes) }],
+      terms: [{ name: "group", kind: "category" as const, from: 0, columns: 1, reference: "a" }],
+      lost: [],
+    };
+    const [fit, test] = [coxRegression(rows, matrix), logRankTest(countsByTime(rows))];
+    if (!fit.computed || !test.computed) throw new Error("both can be computed");
+    expect(fit.score.chiSquare).toBeCloseTo(test.chiSquare, 10);
+  });
+});
