@@ -15,6 +15,8 @@ import type { Adjusted, AdjustedModel, GroupSize } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
 import type { StudyObservations } from "./observations.ts";
 
+const ONE_PERIOD = notComputed("one-period", "too few events to divide the years into periods");
+
 /** With fewer events in a group, or for each coefficient, only rates are compared. */
 const FEWEST_EVENTS = 5;
 
@@ -45,7 +47,10 @@ export function adjust(
     if (!fit.computed) return fit;
     const thin = tooThin(fit, facts);
     if (thin !== undefined) return thin;
-    const byPeriod = hazardRatiosByPeriod(observations, own, { ...options, term: groupTerm, cuts });
+    const byPeriod =
+      cuts.length === 0
+        ? ONE_PERIOD
+        : hazardRatiosByPeriod(observations, own, { ...options, term: groupTerm, cuts });
     const differences = standardisedCurves(observations, own, fit, {
       groups: asIfInGroup(own, groupTerm),
       years: facts.plan.years,
