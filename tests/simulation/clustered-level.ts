@@ -11,8 +11,10 @@ import { chiSquareUpper } from "../../src/numeric/chi-square.ts";
 import { studentTwoSided } from "../../src/numeric/student-t.ts";
 import { checkObservations } from "../../src/survival/check-observations.ts";
 import { clusteredLogRank } from "../../src/survival/clustered-log-rank.ts";
+import { clusteredRate } from "../../src/survival/clustered-rate.ts";
+import { clusteredRestrictedMean } from "../../src/survival/clustered-restricted-mean.ts";
 import { countsByTime } from "../../src/survival/counts-by-time.ts";
-import type { SmallSample } from "../../src/survival/few-clusters.ts";
+import type { SharesOrNone, SmallSample } from "../../src/survival/few-clusters.ts";
 import { logRankTest } from "../../src/survival/log-rank-test.ts";
 import type { Observations } from "../../src/survival/observations.ts";
 import { yearDifference } from "../../src/survival/year-difference.ts";
@@ -57,6 +59,13 @@ const METHODS = {
   "10-year difference, clustered, influence over one minus the surgeon's share of the group": ({
     difference,
   }) => difference.shares.p,
+  "restricted mean to 10 years, clustered by surgeon": ({ mean }) => mean.none.p,
+  "restricted mean to 10 years, clustered, influence over one minus the surgeon's share of the group": ({
+    mean,
+  }) => mean.shares.p,
+  "ratio of rates, clustered by surgeon": ({ rates }) => rates.none.p,
+  "ratio of rates, clustered, events over one minus the surgeon's share of the group's time": ({ rates }) =>
+    rates.shares.p,
 } satisfies Record<string, (tests: Tests) => number>;
 
 interface Tests {
@@ -65,6 +74,8 @@ interface Tests {
   readonly clustered: { readonly p: number; readonly chiSquare: number };
   readonly independent: { readonly p: number };
   readonly difference: Readonly<Record<SmallSample, { readonly p: number }>>;
+  readonly mean: Readonly<Record<SharesOrNone, { readonly p: number }>>;
+  readonly rates: Readonly<Record<SharesOrNone, { readonly p: number }>>;
 }
 
 const streams = randomStreams(SEED);
@@ -121,6 +132,8 @@ function testsOf(observations: Observations, surgeons: number): Tests {
     plain,
     clustered,
     difference,
+    mean: { none: meanDifference(observations, "none"), shares: meanDifference(observations, "shares") },
+    rates: { none: rateRatio(observations, "none"), shares: rateRatio(observations, "shares") },
     independent: tenYearDifference(observations, { clustered: false }),
   };
 }
@@ -137,6 +150,20 @@ function tenYearDifference(
   });
   if (!answer?.computed) throw new Error("a draw of this size always has an answer");
   return answer;
+}
+
+function meanDifference(observations: Observations, smallSample: SharesOrNone) {
+  const options = { toYear: 10, event: ["revision"], smallSample };
+  const [answer] = clusteredRestrictedMean(observations, options).comparisons;
+  if (!answer?.computed) throw new Error("a draw of this size always has an answer");
+  return answer.difference;
+}
+
+function rateRatio(observations: Observations, smallSample: SharesOrNone) {
+  const [answer] = clusteredRate(observations, { event: ["revision"], smallSample }).comparisons;
+  if (!answer?.comparison.computed || !answer.comparison.ratio.computed)
+    throw new Error("a draw of this size always has an answer");
+  return answer.comparison.ratio;
 }
 
 function drawKnees(stream: RandomStream, surgeons: number, users: number): Observations {
