@@ -120,3 +120,19 @@ export function runningSums({ begins, count }: RiskCells, values: Float64Array):
   }
   return sums;
 }
+
+/** Running sums with what rounding lost, so that a difference of two of them is exact however small. */
+export function preciseRunningSums(
+  cells: RiskCells,
+  values: Float64Array,
+): { readonly sums: Float64Array; readonly lost: Float64Array } {
+  const sums = runningSums(cells, values);
+  const lost = new Float64Array(cells.count);
+  for (let cell = 1; cell < cells.count; cell += 1) {
+    if (cells.tick[cell]! < 0) continue;
+    const [before, value] = [sums[cell - 1]!, values[cell]!];
+    const taken = sums[cell]! - before;
+    lost[cell] = lost[cell - 1]! + (before - (sums[cell]! - taken)) + (value - taken);
+  }
+  return { sums, lost };
+}

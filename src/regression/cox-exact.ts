@@ -4,7 +4,7 @@ import type { CoxRows } from "./cox-rows.ts";
 import { relativeHazards } from "./cox-sums.ts";
 
 /** Multiplications that one look at the discrete likelihood may cost. */
-export const MOST_EXACT_WORK = 400_000_000;
+export const MOST_EXACT_WORK = 100_000_000;
 
 /** Multiplications for one look at the discrete likelihood: at risk × events × derivatives, over the ticks with events. */
 export function exactWork({ cells }: CoxRows, columns: number): number {

@@ -1,5 +1,5 @@
 import type { LikelihoodPoint } from "../numeric/newton.ts";
-import { runningSums } from "./cox-cells.ts";
+import { preciseRunningSums, runningSums } from "./cox-cells.ts";
 import { type CellTerms, cellTerms, type SameDayRule } from "./cox-hazard.ts";
 import type { CoxRows } from "./cox-rows.ts";
 import { type RiskSums, riskSums } from "./cox-sums.ts";
@@ -94,17 +94,17 @@ export function exposure(
   factor?: Float64Array,
 ): Float64Array {
   const { cells, exitCell, entryCell, eventRows } = rows;
-  const passed =
-    factor === undefined
-      ? terms.cumulative
-      : runningSums(
-          cells,
-          terms.hazard.map((step, cell) => step * factor[cell]!),
-        );
+  const hazard = factor === undefined ? terms.hazard : terms.hazard.map((step, cell) => step * factor[cell]!);
   const exposed = new Float64Array(rows.count);
-  for (let i = 0; i < exposed.length; i += 1) exposed[i] = relative[i]! * passed[exitCell[i]!]!;
-  if (entryCell !== undefined) {
-    for (let i = 0; i < exposed.length; i += 1) exposed[i]! -= relative[i]! * passed[entryCell[i]!]!;
+  if (entryCell === undefined) {
+    const passed = factor === undefined ? terms.cumulative : runningSums(cells, hazard);
+    for (let i = 0; i < exposed.length; i += 1) exposed[i] = relative[i]! * passed[exitCell[i]!]!;
+  } else {
+    const { sums, lost } = preciseRunningSums(cells, hazard);
+    for (let i = 0; i < exposed.length; i += 1) {
+      const [from, to] = [entryCell[i]!, exitCell[i]!];
+      exposed[i] = relative[i]! * (sums[to]! - sums[from]! + (lost[to]! - lost[from]!));
+    }
   }
   for (const i of eventRows) {
     const cell = exitCell[i]!;

@@ -30,6 +30,15 @@ export interface CoxMaximum {
   readonly report: FitReport;
 }
 
+export interface MaximumOptions {
+  /** Predictor added to each row. */
+  readonly fixed?: Float64Array;
+  /** Coefficients to begin with. Default 0. */
+  readonly start?: ArrayLike<number>;
+  /** The columns are known to carry information of their own, so none is left out. Default false. */
+  readonly areIndependent?: boolean;
+}
+
 export type Evaluate = (
   values: readonly Float64Array[],
   beta: ArrayLike<number>,
@@ -58,9 +67,9 @@ export function coxMaximum(
   rows: CoxRows,
   rule: SameDayRule,
   columns: readonly number[],
-  options: { readonly fixed?: Float64Array; readonly start?: ArrayLike<number> } = {},
+  options: MaximumOptions = {},
 ): CoxMaximum {
-  const { fixed, start: given } = options;
+  const { fixed, start: given, areIndependent = false } = options;
   const evaluate = likelihoodOf(rows, rule);
   const valuesOf = (list: readonly number[]) => list.map((column) => rows.columns[column]!.values);
   const notEstimable = new Map<number, NotEstimable>();
@@ -72,6 +81,7 @@ export function coxMaximum(
     Float64Array.from(list, (column) => given?.[columns.indexOf(column)] ?? 0);
   const whole = evaluate(valuesOf(varying), startOf(varying), fixed);
   const keep = (list: readonly number[], point: LikelihoodPoint) => {
+    if (areIndependent) return list.map((_, at) => at);
     const { kept, dropped } = independentColumns(point.information, unit);
     for (const { column, by } of dropped) {
       notEstimable.set(

@@ -22,8 +22,8 @@ export function profileGap(
     const x = rows.columns[column]!.values;
     const fixed = base?.slice() ?? new Float64Array(rows.count);
     for (let i = 0; i < fixed.length; i += 1) fixed[i]! += value * x[i]!;
-    const held = coxMaximum(rows, rule, others, { fixed, start });
-    if (held.estimated.length === others.length) start = held.beta;
+    const held = coxMaximum(rows, rule, others, { fixed, start, areIndependent: true });
+    if (held.report.converged && held.estimated.length === others.length) start = held.beta;
     return 2 * (found.point.logLikelihood - held.point.logLikelihood);
   };
 }

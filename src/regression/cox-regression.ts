@@ -1,7 +1,12 @@
 import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { ArgumentError } from "../base/errors.ts";
 import { requireLevel } from "../numeric/argument-checks.ts";
-import { type SymmetricMatrix, symmetricInverse } from "../numeric/symmetric-matrix.ts";
+import {
+  choleskyFactor,
+  choleskySolve,
+  type SymmetricMatrix,
+  symmetricInverse,
+} from "../numeric/symmetric-matrix.ts";
 import { type Reference, referenceFor } from "../survival/few-clusters.ts";
 import type { Clusters, ObservationColumns } from "../survival/observations.ts";
 import { coxColumns, termTests } from "./cox-columns.ts";
@@ -252,10 +257,14 @@ function groundOf(variance: CoxVarianceKind, spread: ScoreSpread | undefined): T
   return { variance, clusters: variance === "clustered" ? (spread?.units ?? null) : null };
 }
 
-/** Score at zero over its information there. */
+/** Score at zero over its information there, of columns that carry information of their own. */
 function scoreTest({ firstPoint, tried }: CoxMaximum): ModelTest {
-  const test = quadraticTest(firstPoint.score, firstPoint.information, { variance: "model", clusters: null });
-  return test.computed ? test : chiSquareTest(0, tried.length);
+  const factor = choleskyFactor(firstPoint.information);
+  const solved = factor === undefined ? [] : choleskySolve(factor, firstPoint.score);
+  return chiSquareTest(
+    solved.reduce((total, value, k) => total + value * firstPoint.score[k]!, 0),
+    tried.length,
+  );
 }
 
 function robustScore(rows: CoxRows, found: CoxMaximum, settings: FitSettings): Answer<ModelTest> | undefined {

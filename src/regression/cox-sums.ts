@@ -64,11 +64,9 @@ export function relativeHazards(
   return relative;
 }
 
-function sumsAtRisk(
-  { cells, entryCell }: CoxRows,
-  relative: Float64Array,
-  column?: Float64Array,
-): Float64Array {
+function sumsAtRisk(rows: CoxRows, relative: Float64Array, column?: Float64Array): Float64Array {
+  const { cells, entryCell, exitCell } = rows;
+  if (entryCell !== undefined) return sumsWithEntries(cells, exitCell, entryCell, relative, column);
   const sums = new Float64Array(cells.count);
   for (let cell = 0; cell < cells.count; cell += 1) {
     const end = cells.leaving[cell + 1]!;
@@ -77,11 +75,44 @@ function sumsAtRisk(
     else for (let i = cells.leaving[cell]!; i < end; i += 1) sum += relative[i]! * column[i]!;
     sums[cell] = sum;
   }
-  if (entryCell !== undefined) {
-    for (let i = 0; i < relative.length; i += 1) {
-      sums[entryCell[i]!]! -= column === undefined ? relative[i]! : relative[i]! * column[i]!;
-    }
-  }
   sumBackwards(cells, sums);
   return sums;
+}
+
+/**
+ * What enters is taken away again, so rounding errors are carried along (twice the precision): a row with a huge hazard
+ * that has not entered yet must not drown those that are at risk.
+ */
+function sumsWithEntries(
+  cells: CoxRows["cells"],
+  exitCell: Int32Array,
+  entryCell: Int32Array,
+  relative: Float64Array,
+  column?: Float64Array,
+): Float64Array {
+  const sums = new Float64Array(cells.count);
+  const lost = new Float64Array(cells.count);
+  const add = (cell: number, value: number) => {
+    const sum = sums[cell]!;
+    const next = sum + value;
+    const taken = next - sum;
+    lost[cell]! += sum - (next - taken) + (value - taken);
+    sums[cell] = next;
+  };
+  for (let i = 0; i < relative.length; i += 1) {
+    const value = column === undefined ? relative[i]! : relative[i]! * column[i]!;
+    add(exitCell[i]!, value);
+    add(entryCell[i]!, -value);
+  }
+  for (let stratum = 0; stratum < cells.begins.length; stratum += 1) {
+    const begin = cells.begins[stratum]!;
+    const last = (cells.begins[stratum + 1] ?? cells.count) - 1;
+    for (let cell = last - 1; cell > begin; cell -= 1) {
+      add(cell, sums[cell + 1]!);
+      lost[cell]! += lost[cell + 1]!;
+    }
+    sums[begin] = 0;
+    lost[begin] = 0;
+  }
+  return sums.map((sum, cell) => sum + lost[cell]!);
 }
