@@ -79,6 +79,18 @@ export { interactionTerm } from "./regression/term-interaction.ts";
 export { numberTerm } from "./regression/term-number.ts";
 export { periodTerm } from "./regression/term-period.ts";
 
+// Hazard models
+export { coxConcordance } from "./regression/cox-concordance.ts";
+export { coxProfileLimits } from "./regression/cox-profile-limits.ts";
+export { coxRegression } from "./regression/cox-regression.ts";
+export { coxResiduals } from "./regression/cox-residuals.ts";
+export { coxInfluence } from "./regression/cox-row-influence.ts";
+export { effectOverTime } from "./regression/effect-over-time.ts";
+export { hazardRatiosByPeriod } from "./regression/hazard-ratios-by-period.ts";
+export { baselineHazard, predictedCurves } from "./regression/predicted-curves.ts";
+export { proportionalHazardsCheck } from "./regression/proportional-hazards-check.ts";
+export { asIfInGroup, standardisedCurves } from "./regression/standardised-curves.ts";
+
 // Regression of crude risk
 export { fineGrayRegression } from "./regression/fine-gray-regression.ts";
 

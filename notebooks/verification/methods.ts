@@ -3,6 +3,7 @@ import { clusteredChecks } from "./methods/clustered.ts";
 import { covariateChecks } from "./methods/covariates.ts";
 import { fineGrayChecks } from "./methods/fine-gray.ts";
 import { followUpChecks } from "./methods/follow-up.ts";
+import { hazardModelChecks } from "./methods/hazard-models.ts";
 import { differenceChecks, grayChecks, incidenceChecks } from "./methods/incidence.ts";
 import { kaplanMeierChecks } from "./methods/kaplan-meier.ts";
 import { linearLogisticChecks, modelTermChecks } from "./methods/linear-logistic.ts";
@@ -29,6 +30,7 @@ export function verifiedMethods(): readonly Method[] {
     rateChecks(),
     modelTermChecks(),
     linearLogisticChecks(),
+    hazardModelChecks(),
     fineGrayChecks(),
     covariateChecks(),
     planningChecks(),

@@ -242,3 +242,20 @@ export function veteranPeriods(): CoxExample {
     }),
   };
 }
+
+/** The same with one column of karno for all periods. */
+export function veteranTogether(): CoxExample {
+  const { columns, matrix } = veteranPeriods();
+  const [first, ...others] = matrix.columns.slice(2).map(({ values }) => values);
+  const karno = (first ?? new Float64Array()).map((value, at) =>
+    others.reduce((sum, own) => sum + (own[at] ?? 0), value),
+  );
+  return {
+    columns,
+    matrix: {
+      ...matrix,
+      columns: [...matrix.columns.slice(0, 2), { name: "karno", values: karno }],
+      terms: [...matrix.terms.slice(0, 2), { name: "karno", kind: "number", from: 2, columns: 1 }],
+    },
+  };
+}

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { coxRegression } from "../../src/regression/cox-regression.ts";
 import { hazardRatiosByPeriod } from "../../src/regression/hazard-ratios-by-period.ts";
 import { expectRelative, referenceRecord } from "../reference/record.ts";
-import { fitted, lung, present, veteranPeriods } from "./cox-examples.ts";
+import { fitted, lung, present, veteranTogether } from "./cox-examples.ts";
 
 const logRatio = (column: { hazardRatio: { computed: boolean } } | undefined) =>
   column !== undefined && "logRatio" in column.hazardRatio ? Number(column.hazardRatio.logRatio) : Number.NaN;
@@ -11,22 +11,8 @@ describe("hazardRatiosByPeriod()", () => {
   it("meets the ratios of karno by period in the veteran data (R survival; the vignette's printed figures)", () => {
     // With a baseline for each period, ratios of the periods are those of three fits on their own.
     const { expected } = referenceRecord("05_cox", "cox.veteran_steps");
-    const { columns, matrix } = veteranPeriods();
-    const karno = matrix.columns.slice(2);
-    const together = {
-      ...matrix,
-      columns: [
-        ...matrix.columns.slice(0, 2),
-        {
-          name: "karno",
-          values: (karno[0]?.values ?? new Float64Array()).map(
-            (v, at) => v + (karno[1]?.values[at] ?? 0) + (karno[2]?.values[at] ?? 0),
-          ),
-        },
-      ],
-      terms: [...matrix.terms.slice(0, 2), { name: "karno", kind: "number", from: 2, columns: 1 } as const],
-    };
-    const result = present(hazardRatiosByPeriod(columns, together, { term: "karno", cuts: [90, 180] }));
+    const { columns, matrix } = veteranTogether();
+    const result = present(hazardRatiosByPeriod(columns, matrix, { term: "karno", cuts: [90, 180] }));
     result.periods.forEach(({ columns: [column] }, at) => {
       expectRelative(logRatio(column), expected.coef[2 + at], 1e-8);
     });
