@@ -24,6 +24,8 @@ export { readCases } from "./cases/read-cases.ts";
 
 // Who is studied and what was done
 export { followUp } from "./cohort/follow-up.ts";
+export { followUpLedger, ledgerByGroup } from "./cohort/follow-up-ledger.ts";
+export { loosenedComponents } from "./cohort/loosened-components.ts";
 export { selectCohort } from "./cohort/select-cohort.ts";
 export { exposureGroups } from "./technique/exposure-groups.ts";
 export { stepCatalogue } from "./technique/step-catalogue.ts";

@@ -3,6 +3,7 @@ import type { Findings } from "../base/finding.ts";
 import type { ExportDescriptor } from "./descriptor.ts";
 import type { FieldRole } from "./roles.ts";
 import type { FilePart } from "./tables/joined-table.ts";
+import type { TickedReasons } from "./ticked-reasons.ts";
 
 /** One row is one operation on one knee (or whatever unit the descriptor names). */
 export interface Cases {
@@ -12,6 +13,8 @@ export interface Cases {
   /** The field that carries each role. */
   readonly fieldOfRole: ReadonlyMap<FieldRole, string>;
   readonly descriptor: ExportDescriptor;
+  /** Where the field of reasons is a list: every reason ticked, beside the main one in its column. */
+  readonly tickedReasons?: TickedReasons;
   readonly source: {
     /** File name without folders: nothing of the machine is kept. */
     readonly fileName: string;

@@ -230,7 +230,8 @@ function codeColumn(
 }
 
 function closedList(field: ExportField): readonly ClosedWord[] | undefined {
-  if (field.categories !== undefined) {
+  // A list cell holds several of the words: it is taken apart once all are known.
+  if (field.categories !== undefined && field.type !== "list") {
     return field.categories.map(({ value, label }) => ({ value, label: label ?? value, alsoWritten: [] }));
   }
   if (field.type !== "boolean") return undefined;

@@ -9,7 +9,7 @@ import { SERIAL_DATE_YEARS } from "./serial-day-cell.ts";
  * Ours are `role` on a field; `state` and `outcome` on a category; and the `study` block of the package.
  * Everything else is the open standard.
  */
-export const FIELD_TYPES = ["string", "integer", "number", "date", "boolean"] as const;
+export const FIELD_TYPES = ["string", "integer", "number", "date", "boolean", "list"] as const;
 export const TABLE_FORMATS = ["csv", "xlsx", "parquet"] as const;
 export type TableFormat = (typeof TABLE_FORMATS)[number];
 export const CAPTURES = ["national", "ownUnit", "unknown"] as const;
@@ -48,6 +48,8 @@ export const fieldSchema = z.looseObject({
   /** Dates: cells may hold a spreadsheet's serial numbers, counted from this year. */
   serialDates: z.literal(SERIAL_DATE_YEARS).optional(),
   role: z.string().optional(),
+  /** Lists: the mark between items. Default ",". */
+  delimiter: z.string().min(1).optional(),
   /** Why the column tells nothing about who a person is, although it looks as if it did. */
   notPersonal: z.string().min(10).optional(),
   categories: z.array(category).min(1).optional(),

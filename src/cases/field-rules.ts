@@ -130,6 +130,9 @@ function checkTyping(field: ExportField, report: Report): void {
   for (const key of ["twoDigitYearsFrom", "serialDates"] as const) {
     if (field[key] !== undefined && field.type !== "date") report(key, "is for dates only");
   }
+  if (field.type === "list" && (field.role !== "revisionReason" || field.categories === undefined)) {
+    report("type", '"list" is for a field with the role "revisionReason" and with categories');
+  }
   if (field.groupChar !== undefined)
     report("groupChar", "not supported; write numbers without marks between thousands");
   if (field.bareNumber === false)

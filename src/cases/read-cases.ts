@@ -13,6 +13,7 @@ import { type FieldRole, isFieldRole } from "./roles.ts";
 import { withFiles } from "./tables/joined-table.ts";
 import { openTable } from "./tables/open-table.ts";
 import type { TableSource } from "./tables/table-source.ts";
+import { type TickedReasons, tickedReasons } from "./ticked-reasons.ts";
 import { aboutDescribed, undescribedColumns } from "./undescribed-columns.ts";
 
 /**
@@ -37,13 +38,15 @@ export async function readCases(descriptorPath: string): Promise<Cases> {
   if (log.findings().errors > 0) {
     throw new ExportError("the case file lacks columns", joinFindings(table.findings, log.findings()));
   }
-  const columns = await readColumns(loaded.descriptor, table, positions, log);
+  const written = await readColumns(loaded.descriptor, table, positions, log);
+  const { columns, ticked } = withMainReasons(loaded.descriptor, written, table.lineOfRow, log);
   for (const { name } of files) reportNamingFile(basename(name), log);
   return {
     rows: table.records,
     columns,
     fieldOfRole: fieldOfRole(loaded.descriptor),
     descriptor: loaded.descriptor,
+    ...(ticked && { tickedReasons: ticked }),
     source: {
       fileName: files.map(({ name }) => basename(name)).join(", "),
       fileHash: table.fileHash,
@@ -78,6 +81,23 @@ async function readColumns(
   }
   reportIdentifiers({ fields: [...positions.keys()], columns, undescribed: undescribed.columns }, log);
   return columns;
+}
+
+/** A list of reasons becomes a column of main reasons; every reason ticked is kept beside it. */
+function withMainReasons(
+  descriptor: ExportDescriptor,
+  columns: ReadonlyMap<string, Column>,
+  lineOfRow: Uint32Array,
+  log: FindingLog,
+): { readonly columns: ReadonlyMap<string, Column>; readonly ticked?: TickedReasons } {
+  const field = caseFields(descriptor).find(({ type, role }) => type === "list" && role === "revisionReason");
+  const column = columns.get(field?.name ?? "");
+  if (field === undefined || column?.kind !== "code") return { columns };
+  const { main, ticked } = tickedReasons(field, column, lineOfRow, log);
+  return {
+    columns: new Map([...columns].map(([name, each]) => [name, each === column ? main : each])),
+    ticked,
+  };
 }
 
 /** Where each field stands in the file, in the order of the file. */

@@ -56,11 +56,14 @@ export const REVISION_RULES: readonly RowRule[] = [
     reads: ["revisionReason"],
     test: (component, [reason], cases) => {
       if (reason?.kind !== "code") return undefined;
-      const isLoosening = codeMeanings(cases, reason).map(({ reason }) => reason === "loosening");
+      const loose = codeMeanings(cases, reason).map((meaning) => meaning.reason === "loosening");
       // A list that cannot say "loosening" does not contradict a component.
-      if (!isLoosening.includes(true)) return undefined;
-      return (row) =>
-        isPresent(component, row) && isPresent(reason, row) && isLoosening[reason.values[row]!] === false;
+      if (!loose.includes(true)) return undefined;
+      const { tickedReasons: ticked } = cases;
+      const sets = ticked?.sets.map((words) => words.some((word) => loose[reason.codes.indexOf(word)]));
+      const isLoose = (row: number) =>
+        ticked === undefined ? loose[reason.values[row]!] : sets?.[ticked.setOfRow[row]!];
+      return (row) => isPresent(component, row) && isPresent(reason, row) && isLoose(row) === false;
     },
   },
 ];

@@ -18,6 +18,9 @@ export const RULE_SENTENCES: Sentences = {
     `is not the side of the operation; the revision may belong to the other knee; ${CORRECT_OR_LEAVE_OUT}`,
   "component-without-loosening": () =>
     "names a loosened component, but the reason is not loosening; check which is right",
+  "several-reasons-ticked": () => "has several reasons; all are kept, and one counts as the main reason",
+  "main-reason-by-order": () =>
+    "counts under another reason than the one written first, by the stated order of reasons",
   "step-recorded-before-operation": () => "was written down before the operation; check the date",
   "step-done-where-it-cannot-apply": () =>
     "is recorded as done where it cannot apply by another field of the row; check which is right",

@@ -33,20 +33,23 @@ export function allowedRisks(descriptor: ExportDescriptor): AllowedRisks {
  *
  * @throws UsageError `censoring-rule-not-allowed`.
  */
-export function requireCensoringRule(descriptor: ExportDescriptor, { censoring }: Endpoint): void {
+export function requireCensoringRule(
+  descriptor: ExportDescriptor,
+  { censoring }: Pick<Endpoint, "censoring">,
+): void {
   const { revisionCapture, deathCapture, dataCut } = descriptor.study;
-  if (censoring !== "dataCut") return;
+  if (censoring === "lastContact") return;
   if (revisionCapture !== "national" || deathCapture !== "national") {
     throw new UsageError(
       "censoring-rule-not-allowed",
-      'endpoint: following to the data cut needs revisionCapture and deathCapture "national"; the export states ' +
+      `endpoint: following to the data cut ("${censoring}") needs revisionCapture and deathCapture "national"; the export states ` +
         `"${revisionCapture}" and "${deathCapture}"; use censoring "lastContact"`,
     );
   }
   if (dataCut === undefined) {
     throw new UsageError(
       "data-cut-not-stated",
-      'endpoint: censoring at the data cut needs study.dataCut in the descriptor; state it, or use "lastContact"',
+      `endpoint: censoring at the data cut ("${censoring}") needs study.dataCut in the descriptor; state it, or use "lastContact"`,
     );
   }
 }

@@ -6,8 +6,11 @@ export type Outcome =
   /** Exports with durations: the `outcome` name of a status category. */
   | { readonly label: string; readonly status: string };
 
-/** How a unit that had no outcome leaves: at the data cut, or at its last contact. */
-export const CENSORING_RULES = ["dataCut", "lastContact"] as const;
+/**
+ * How a unit that had no outcome leaves: at the data cut, or at its last contact. "hybrid" is the data cut for what
+ * registers capture, revisions and deaths, and the last visit for what is measured at visits.
+ */
+export const CENSORING_RULES = ["dataCut", "lastContact", "hybrid"] as const;
 export type CensoringRule = (typeof CENSORING_RULES)[number];
 
 /** What is counted, what competes with it, and when follow-up ends without either. */

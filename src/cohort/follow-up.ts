@@ -23,6 +23,8 @@ export interface FollowUpOptions {
  * counts. A revision for a reason that no outcome names, and a death where none names it, censor. Day 0 counts. An
  * entry date after the operation delays entry; those in view from the operation have entry −1.
  *
+ * "hybrid" follows revisions and deaths as "dataCut" does; to which visit a knee was seen stands in `followUpLedger`.
+ *
  * Durations: whole numbers stay in their own unit; if any has decimals, all become days, round(x × 365.25 / units per
  * year), halves up. Entry, completeness and loss are then unknown.
  *

@@ -45,6 +45,22 @@ export function ruleFaults(
   return [
     { content: ruleCsv(faulty), ...described },
     { content: ruleCsv(filled), ...described },
+    {
+      content: `case,operated,revised,seen,reasons\n${secret},2015-01-05,2016-01-02,2017-01-01,pain;infection\n`,
+      description: descriptor([
+        { name: "case", type: "string", role: "caseId" },
+        { name: "operated", type: "date", role: "operationDate" },
+        { name: "revised", type: "date", role: "revisionDate" },
+        { name: "seen", type: "date", role: "lastFollowUpDate" },
+        {
+          name: "reasons",
+          type: "list",
+          delimiter: ";",
+          role: "revisionReason",
+          categories: [{ value: "pain" }, { value: "infection" }],
+        },
+      ]),
+    },
     { content: `case,years,status\n${secret},61,0\n`, description: descriptor(durations) },
   ];
 }

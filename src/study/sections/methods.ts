@@ -62,7 +62,7 @@ function censoringSentence(facts: StudyFacts): string {
   if (!facts.hasDates) {
     return "The export holds durations only, so calendar adjustment, completeness and the choice of a censoring rule are out of reach.";
   }
-  if (facts.plan.endpoint.censoring === "dataCut") {
+  if (facts.plan.endpoint.censoring !== "lastContact") {
     return `Without an outcome, follow-up ends at the data cut (${study.dataCut}), or on moving abroad where that is recorded.`;
   }
   return `Without an outcome, follow-up ends at the last contact. A ${facts.words.event.one} or death that is recorded later than the last contact counts on its own day; one that was never recorded in between cannot be seen.`;
