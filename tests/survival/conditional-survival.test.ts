@@ -40,8 +40,18 @@ describe("conditionalSurvival()", () => {
     expect(actual?.cases).toBe(expected?.cases);
   });
 
+  it("is the whole curve given year 0, and all who are left in the given year itself", () => {
+    const { settings, ...whole } = conditionalSurvival(counts, { givenYear: 0 });
+    const { settings: _, ...expected } = kaplanMeier(counts, { from: 0 });
+    expect([settings.from, whole]).toEqual([0, expected]);
+    const [given] = conditionalSurvival(counts, { givenYear: 3, years: [3] }).groups[0]?.atYears ?? [];
+    expect(given).toMatchObject({ computed: true, value: 1, events: 0, limits: "none seen" });
+  });
+
   it("refuses years before the given one and a given year that is none", () => {
     expect(() => conditionalSurvival(counts, { givenYear: 3, years: [2, 5] })).toThrow("received 2");
-    expect(() => conditionalSurvival(counts, { givenYear: Number.NaN })).toThrow("givenYear");
+    for (const givenYear of [Number.NaN, -1]) {
+      expect(() => conditionalSurvival(counts, { givenYear })).toThrow("givenYear must not be negative");
+    }
   });
 });
