@@ -125,11 +125,15 @@ function weightedExcess(
   );
 }
 
+// Clusters that favour no group leave rounding errors, not 0: far below all that their rows put in.
+const LEAST_SHARE = 1e-12;
+
 /** Each cluster's share of the score, groups within clusters. One pass over the rows. */
 function scoreShares(observations: Observations, strata: readonly PooledSteps[], wanted: readonly boolean[]) {
   const groups = observations.group.labels.length;
   const units = independentUnits(observations, true);
   const sums = new Float64Array(units.count * groups);
+  const putIn = new Float64Array(groups);
   const gathered = strata.map(gatheredHazards);
   for (let row = 0; row < observations.rows; row++) {
     const stratum = observations.stratum.codes[row] ?? 0;
@@ -149,9 +153,11 @@ function scoreShares(observations: Observations, strata: readonly PooledSteps[],
         ? (steps.weight[to - 1] ?? 0) * (mine - share(steps.byGroup[group]?.[to - 1], steps.atRisk[to - 1]))
         : 0;
       sums[place + group]! += factor * (atEvent - expected);
+      const gatheredSoFar = mine * (hazards.all[to] ?? 0) + (hazards.byGroup[group]?.[to] ?? 0);
+      putIn[group]! += factor * (Math.abs(atEvent) + gatheredSoFar);
     }
   }
-  return sums;
+  return sums.map((sum, at) => (Math.abs(sum) > LEAST_SHARE * (putIn[at % groups] ?? 0) ? sum : 0));
 }
 
 /** Running sums of w d / n and of w n_g d / n². */

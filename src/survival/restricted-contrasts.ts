@@ -18,7 +18,13 @@ interface Horizon extends Spread {
   readonly timeUnit: TimeUnit;
 }
 
+// Squares that cancel keep half their digits: below this share of the groups' own spread there is only rounding.
+const LEAST_SPREAD = 1e-6;
 const ONE_CLUSTER = notComputed("too-few-clusters", "a single cluster shows no spread");
+const NO_SPREAD_BETWEEN = notComputed(
+  "no-spread",
+  "the clusters leave no independent variation between the groups",
+);
 
 /** One group's mean with its limits, or why there is none. The variance is in squared ticks. */
 export function meanOfGroup(
@@ -76,17 +82,17 @@ export function compareMeans(
   const { covariance, reference, clusters } = shared();
   if (reference === undefined) return ONE_CLUSTER;
   const [a, b] = [first.standardError, other.standardError];
-  // Standard error of α times the first mean minus β times the other.
-  const errorOf = (alpha: number, beta: number) =>
-    Math.sqrt(Math.max(0, alpha * alpha * a * a + beta * beta * b * b - 2 * alpha * beta * covariance));
+  // Standard error of α times the first mean minus β times the other; 0 where clusters move both alike.
+  const errorOf = (alpha: number, beta: number) => {
+    const squares = alpha * alpha * a * a + beta * beta * b * b;
+    const error = Math.sqrt(Math.max(0, squares - 2 * alpha * beta * covariance));
+    return error > LEAST_SPREAD * Math.max(alpha * a, beta * b) ? error : 0;
+  };
   const standardError = errorOf(1, 1);
-  if (!(standardError > 1e-12 * Math.max(a, b)))
-    return notComputed("no-spread", "the clusters leave no independent variation between the groups");
+  if (standardError === 0) return NO_SPREAD_BETWEEN;
   const ratio = (value: (mean: GroupRestrictedMean) => number) => {
     const error = errorOf(1 / value(first), 1 / value(other));
-    return error > 0
-      ? ratioContrast(value(first), value(other), error, reference)
-      : notComputed("no-spread", "the clusters leave no independent variation between the groups");
+    return error > 0 ? ratioContrast(value(first), value(other), error, reference) : NO_SPREAD_BETWEEN;
   };
   return computed({
     groups: [first.group, other.group] as const,

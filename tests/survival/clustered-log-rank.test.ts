@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { chiSquareUpper } from "../../src/numeric/chi-square.ts";
 import { studentTwoSided } from "../../src/numeric/student-t.ts";
 import { clusteredLogRank } from "../../src/survival/clustered-log-rank.ts";
+import { logRankTrend } from "../../src/survival/log-rank-trend.ts";
 import type { ObservationColumns } from "../../src/survival/observations.ts";
 import { naiveScore } from "./naive-score.ts";
 import { rowsOf } from "./some-rows.ts";
@@ -158,6 +159,30 @@ describe("clusteredLogRank()", () => {
     expect(code({ exit: [1, 2, 4, 3], event: [1, 1, 0, 1], group, cluster: two })).toBe("computed");
     // Each cluster holds the same rows in both groups, so none favours one.
     expect(code({ exit: [1, 1, 3, 3], event: [1, 1, 1, 1], group, cluster: two })).toBe("no-spread");
+  });
+
+  it("takes no rounding errors for a spread where every cluster holds the same rows in each group", () => {
+    for (const groups of [2, 3]) {
+      for (const seed of [5, 12, 30, 32]) {
+        const one = rowsOf(seed, { rows: 150, groups: 1, strata: 3, causes: 1, entries: true, clusters: 12 });
+        const inEach = (values: readonly number[] = []) =>
+          Array.from({ length: groups }, () => values).flat();
+        const columns = {
+          exit: inEach(one.exit),
+          entry: inEach(one.entry),
+          event: inEach(one.event),
+          stratum: { ...one.stratum, codes: inEach(one.stratum.codes) },
+          cluster: { ...one.cluster, codes: inEach(one.cluster.codes) },
+          weight: { kind: "sampling", values: inEach(one.exit.map((_, row) => 1 + (row % 7) / 10)) } as const,
+          group: {
+            codes: Array.from({ length: groups }, (_, code) => one.exit.map(() => code)).flat(),
+            labels: ["A", "B", "C"].slice(0, groups),
+          },
+        };
+        expect(clusteredLogRank(columns)).toMatchObject({ computed: false, code: "no-spread" });
+        expect(logRankTrend(columns)).toMatchObject({ computed: false, code: "no-spread" });
+      }
+    }
   });
 
   it("refuses observations without clusters and unknown causes", () => {

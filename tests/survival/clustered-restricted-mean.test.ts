@@ -202,6 +202,39 @@ describe("clusteredRestrictedMean() at the edges", () => {
     expect(code({ ...columns, event: [1, 1, 1, 1], entry }, 8)).toBe("risk-set-emptied");
   });
 
+  describe("compares nothing where every cluster moves both groups alike, whatever rounding leaves", () => {
+    // Everybody has the event within the horizon, so a mean is the plain mean of the times.
+    const comparisonOf = (turned: (tick: number) => number, size: number) => {
+      const ticks = Array.from({ length: size }, (_, row) => 31 + 97 * row + ((row * row) % 13));
+      const exit = [...ticks, ...ticks.map(turned)];
+      const [comparison] = clusteredRestrictedMean(
+        {
+          exit,
+          event: exit.map(() => 1),
+          group: { codes: exit.map((_, row) => (row < size ? 0 : 1)), labels: ["a", "b"] },
+          cluster: { codes: exit.map((_, row) => (row % size) % 3), word: "surgeon" },
+        },
+        { toYear: 8 },
+      ).comparisons;
+      return comparison;
+    };
+
+    for (const size of [4, 5, 7, 12]) {
+      it(`means that lie a constant apart, ${size} rows a group: no comparison`, () => {
+        expect(comparisonOf((tick) => tick, size)).toMatchObject({ computed: false, code: "no-spread" });
+        expect(comparisonOf((tick) => tick + 100, size)).toMatchObject({ code: "no-spread" });
+      });
+
+      it(`means of which one is twice the other, ${size} rows a group: a difference, but no ratio`, () => {
+        expect(comparisonOf((tick) => 2 * tick, size)).toMatchObject({
+          computed: true,
+          ratio: { computed: false, code: "no-spread" },
+          ratioOfYearsLost: { computed: true },
+        });
+      });
+    }
+  });
+
   it("refuses a horizon or level that is none", () => {
     const columns = { exit: [3], event: [1], cluster: { codes: [0], word: "surgeon" } };
     for (const toYear of [0, -1, Number.NaN, Number.POSITIVE_INFINITY]) {
