@@ -2,6 +2,7 @@ import { z } from "zod";
 import { ArgumentError } from "../base/errors.ts";
 import { CENSORING_RULES } from "../cohort/endpoint.ts";
 import { NAMED_WEIGHTINGS } from "../survival/log-rank-weighting.ts";
+import { ratio, rulesSchema } from "./feasibility/rules-schema.ts";
 import { CLUSTER_CHOICES, SETTLED, type StudyPlan } from "./plan.ts";
 import { refuseContradictions } from "./plan-contradictions.ts";
 import { planIssueWords } from "./plan-words.ts";
@@ -106,6 +107,9 @@ const planSchema = z.strictObject({
   lossDays: z.number().int().nonnegative().optional(),
   level: z.number().gt(0).lt(1).optional(),
   plannedComparisons: z.number().int().positive().optional(),
+  feasibility: rulesSchema
+    .extend({ strata: z.array(words).optional(), ratioThatMatters: ratio.optional() })
+    .optional(),
 });
 
 /**

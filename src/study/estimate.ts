@@ -1,8 +1,7 @@
-import { type Answer, computed, notComputed } from "../base/answer.ts";
+import { computed } from "../base/answer.ts";
 import type { Cases } from "../cases/cases.ts";
 import { RECORDED_STATE_WORDS } from "../cases/recorded-state.ts";
 import type { Cohort, FollowUp } from "../cohort/cohort.ts";
-import { detectableHazardRatio } from "../planning/detectable-hazard-ratio.ts";
 import type { CountsByTime } from "../survival/counts.ts";
 import { countsByTime } from "../survival/counts-by-time.ts";
 import { cumulativeIncidence } from "../survival/cumulative-incidence.ts";
@@ -14,8 +13,9 @@ import { stepRecording } from "../technique/step-recording.ts";
 import { adjust } from "./adjust.ts";
 import { logRankTests, pairDifferences, periodRatios, rateRatios } from "./compare-groups.ts";
 import { covariates } from "./covariates.ts";
-import type { Feasibility, GroupSize, RecordedStates, StudyEstimates } from "./estimates.ts";
+import type { RecordedStates, StudyEstimates } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
+import { studyFeasibility } from "./feasibility/study-feasibility.ts";
 import { followUpOfGroups } from "./follow-up-of-groups.ts";
 import { groupSizes } from "./group-sizes.ts";
 import { lossOfGroups } from "./loss-of-groups.ts";
@@ -23,9 +23,6 @@ import { mergePeriods } from "./merge-periods.ts";
 import type { StudyObservations } from "./observations.ts";
 import { otherMeasures } from "./other-measures.ts";
 import { otherTests } from "./other-tests.ts";
-
-/** Chance of being seen at which the smallest ratio is stated. */
-const POWER = 0.8;
 
 /** What the estimators work on. */
 export interface StudyData {
@@ -71,26 +68,20 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
       notCompared === undefined
         ? undefined
         : revisionRate(countsByTime(notCompared.observations), { event, periods, level }),
-    feasibility: smallestRatio(sizes, facts),
+    feasibility: studyFeasibility(
+      cases,
+      followUp,
+      data.groups,
+      facts,
+      periods,
+      countUnits(followUp.rows, persons),
+      persons,
+    ),
     otherMeasures: otherMeasures(data, survival, periods, facts),
     otherTests: otherTests(compared, counts, facts),
     loss: lossOfGroups(data, facts),
     adjusted: adjust(cases, compared, sizes, periods, facts),
   };
-}
-
-/** Total events and group sizes alone: the groups' events never enter. */
-function smallestRatio(sizes: readonly GroupSize[], facts: StudyFacts): Answer<Feasibility> {
-  const sum = (pick: (size: GroupSize) => number) => sizes.reduce((total, size) => total + pick(size), 0);
-  const events = { units: sum((size) => size.events.units), persons: sum((size) => size.events.persons) };
-  const exposedShare = (sizes[0]?.units ?? 0) / sum((size) => size.units);
-  const level = (1 - facts.level) / (facts.plan.plannedComparisons ?? 1);
-  if (sizes.length > 2) {
-    return notComputed("several-groups", "the formula compares two groups; this study has more");
-  }
-  const answer = detectableHazardRatio({ events: events.units, exposedShare, power: POWER, level });
-  if (!answer.computed) return answer;
-  return computed({ events, exposedShare, power: POWER, level, ratio: answer.ratio });
 }
 
 function recordedStates(

@@ -27,6 +27,7 @@ import type {
 } from "../survival/results.ts";
 import type { SmoothedHazard } from "../survival/smoothed-hazard.ts";
 import type { TimeToFraction } from "../survival/time-to-fraction.ts";
+import type { StudyFeasibility } from "./feasibility/study-feasibility.ts";
 
 /** How many, and how many persons own them. */
 export interface Size {
@@ -103,7 +104,7 @@ export interface StudyEstimates {
   readonly periodRatios: readonly PeriodRatios[];
   readonly rates: RevisionRate;
   readonly notComparedRates: RevisionRate | undefined;
-  readonly feasibility: Answer<Feasibility>;
+  readonly feasibility: Answer<StudyFeasibility>;
   readonly otherMeasures: OtherMeasures;
   readonly otherTests: OtherTests;
   readonly loss: Answer<LossBounds>;
@@ -168,14 +169,4 @@ export interface OtherTests {
   readonly trend?: Answer<LogRankTrend>;
   /** Where there are more than two groups. */
   readonly pairs?: PairwiseLogRank["pairs"];
-}
-
-/** What an export of this size could have shown. Total events and group shares only, never events by group. */
-export interface Feasibility {
-  readonly events: Size;
-  readonly exposedShare: number;
-  readonly power: number;
-  readonly level: number;
-  /** Smallest hazard ratio above 1 that had the stated chance of being seen. */
-  readonly ratio: number;
 }

@@ -3,6 +3,7 @@ import type { Endpoint } from "../cohort/endpoint.ts";
 import type { LogRankWeighting } from "../survival/log-rank-weighting.ts";
 import type { RateBand } from "../survival/rate-table.ts";
 import type { Exposure } from "../technique/exposure.ts";
+import type { FeasibilityRules } from "./feasibility/rules.ts";
 
 /** "auto" takes the level at which the step is chosen: the surgeon where over half of its variance lies between surgeons. */
 export const CLUSTER_CHOICES = ["auto", "surgeon", "patient", "none"] as const;
@@ -67,4 +68,10 @@ export interface StudyPlan {
   readonly level?: number;
   /** Comparisons planned in all, this one included. Default 1. */
   readonly plannedComparisons?: number;
+  /** Thresholds of the verdict on feasibility in place of the defaults, and coded fields within which the step may vary. */
+  readonly feasibility?: Partial<FeasibilityRules> & {
+    readonly strata?: readonly string[];
+    /** Smallest ratio that matters; default: what `smallestDifferenceThatMatters` amounts to. */
+    readonly ratioThatMatters?: number;
+  };
 }

@@ -34,8 +34,8 @@ export function attackerOf(exhibits: readonly Exhibit[], cleared: ClearedExhibit
       if (cell !== undefined && !cell.hidden) known.add(one.key);
     }
   };
-  for (const [place, exhibit] of exhibits.entries()) {
-    const shown = cleared.exhibits[place];
+  for (const exhibit of exhibits) {
+    const shown = cleared.exhibits.find(({ id }) => id === exhibit.id);
     if (exhibit.kind === "table" && shown?.kind === "table") {
       for (const [row, { cells }] of exhibit.rows.entries()) {
         for (const [column, cell] of cells.entries()) {

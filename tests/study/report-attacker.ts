@@ -22,8 +22,8 @@ export function reportAttacker(run: StudyRun, printed: ClearedExhibits): Attacke
     if (units > 0 && units < printed.threshold) guarded.add(key);
   };
   const added: string[][] = [];
-  for (const [place, exhibit] of run.exhibits.entries()) {
-    const shown = exact.exhibits[place];
+  for (const exhibit of run.exhibits) {
+    const shown = exact.exhibits.find(({ id }) => id === exhibit.id);
     if (exhibit.kind === "curves" && shown?.kind === "curves") {
       for (const row of shown.landmarks) {
         const curve = exhibit.curves.find(({ label }) => label === row.label);

@@ -19,8 +19,8 @@ export interface AskedQuestion {
   readonly title: string;
   /** Per row of the cases: index into `RECORDED_STATES`; "done" is the first group. */
   readonly states: Uint8Array;
-  /** Labels of the two groups. */
-  readonly groups: readonly [string, string];
+  /** Labels of the states, in the order of `RECORDED_STATES`; the first two are the groups. They name counts on every page. */
+  readonly stateLabels: readonly string[];
   readonly matters: Matters;
   /** Year at which the difference that matters is counted. */
   readonly year: number;
@@ -45,7 +45,7 @@ export interface Showable {
 /** Everything the verdict on one question rests on: totals and shares, never events by group. */
 export interface QuestionFeasibility {
   readonly title: string;
-  readonly groups: readonly [string, string];
+  readonly stateLabels: readonly string[];
   /** In the order of `RECORDED_STATES`. */
   readonly states: readonly UnitCount[];
   readonly variation: Variation;
@@ -74,7 +74,7 @@ export function questionFeasibility(
   rules: FeasibilityRules,
   persons: RowCodes,
 ): QuestionFeasibility {
-  const { states, title, groups, level } = asked;
+  const { states, title, stateLabels, level } = asked;
   const variation = variationOf(cases, followUp.rows, states, asked.strata, rules, persons);
   const sizes = RECORDED_STATES.map((_, state) =>
     countUnits(
@@ -105,7 +105,7 @@ export function questionFeasibility(
   const [done, notDone, notApplicable, notRecorded] = [count(0), count(1), count(2), count(3)];
   return {
     title,
-    groups,
+    stateLabels,
     states: sizes,
     variation,
     designFactor,

@@ -72,7 +72,10 @@ function sections(run: FeasibilityRun, view: ClearedView): (Block & { kind: "sec
         kind: "prose",
         text: "They are tried in this order; the first that meets decides. Every threshold can be set in the plan.",
       },
-      { kind: "list", items: ruleSentences(run.rules, unit.many) },
+      {
+        kind: "list",
+        items: ruleSentences(run.rules, unit.many, { hasSurgeons: run.exposure.bySurgeon !== undefined }),
+      },
     ]),
     ...section("methods", "Methods and how to reproduce", [
       {

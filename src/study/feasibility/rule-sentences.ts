@@ -2,16 +2,32 @@ import type { FeasibilityRules } from "./rules.ts";
 import { VERDICTS } from "./verdict.ts";
 
 /** The rules of the verdicts with the thresholds in force, in the order in which they are tried. */
-export function ruleSentences(rules: FeasibilityRules, units: string): string[] {
-  const percent = (share: number) => `${Number((100 * share).toPrecision(6))} %`;
+export function ruleSentences(
+  rules: FeasibilityRules,
+  units: string,
+  { hasSurgeons }: { readonly hasSurgeons: boolean },
+): string[] {
   const { largestRatio, leastSurgeons } = rules;
+  const bySurgeon = hasSurgeons ? "at surgeons (where it is fixed within surgeon), " : "";
   return [
     `“${VERDICTS.no}, because …”: recorded in fewer than ${percent(rules.leastRecorded)} of the ${units} to which it applies; or fewer than ${percent(rules.leastShare)} in the smaller group; or the outcome was not seen; or fewer than ${percent(rules.leastWithin)} in periods of ${rules.yearsInBlock} years, or levels of a declared stratum, that have both.`,
-    `The same where a step is fixed within surgeon (over ${percent(rules.fixedFrom)} of its variance lies between surgeons), fewer than ${percent(rules.leastWithin)} lie at surgeons who do both, and fewer than ${leastSurgeons} surgeons mostly do the less frequent of the two.`,
+    ...(hasSurgeons
+      ? [
+          `The same where it is fixed within surgeon (over ${percent(rules.fixedFrom)} of its variance lies between surgeons), fewer than ${percent(rules.leastWithin)} lie at surgeons who do both, and fewer than ${leastSurgeons} surgeons mostly do the less frequent of the two.`,
+        ]
+      : []),
     `The same where the whole risk is smaller than the difference that matters, or where even a ratio of ${largestRatio} would likely be missed.`,
     `“${VERDICTS.large}”: the smallest ratio with ${percent(rules.power)} chance of being seen is larger than the one that matters.`,
-    `“${VERDICTS.within} …”: fewer than ${percent(rules.nearlyAll)} of the ${units} have the step applying to them, or lie at surgeons (where the step is fixed within surgeon), periods or strata that have both. The numbers are then of those within.`,
-    `“${VERDICTS.yes}”: none of these. A surgeon, period or stratum has both where the share done lies from ${percent(rules.margin)} to ${percent(1 - rules.margin)}.`,
-    `Where a step is fixed within surgeon the variance is widened for results of one surgeon being alike (intraclass correlation ${rules.intraclass}); otherwise only a simulation tells what likeness does.`,
+    `“${VERDICTS.within} …”: it applies to fewer than ${percent(rules.nearlyAll)} of the ${units}, or fewer lie ${bySurgeon}in periods or in strata that have both. The numbers are then of those within.`,
+    `“${VERDICTS.yes}”: none of these. ${hasSurgeons ? "A surgeon, period" : "A period"} or stratum has both where the share of the first group lies from ${percent(rules.margin)} to ${percent(1 - rules.margin)}.`,
+    ...(hasSurgeons
+      ? [
+          `Where it is fixed within surgeon the variance is widened for results of one surgeon being alike (intraclass correlation ${rules.intraclass}); otherwise only a simulation tells what likeness does.`,
+        ]
+      : []),
   ];
+}
+
+function percent(share: number): string {
+  return `${Number((100 * share).toPrecision(6))} %`;
 }

@@ -5,7 +5,7 @@ import type { Cases } from "../../cases/cases.ts";
 import { checkCases } from "../../cases/check-cases.ts";
 import type { ExportDescriptor } from "../../cases/descriptor.ts";
 import { readCases } from "../../cases/read-cases.ts";
-import { RECORDED_STATE_WORDS } from "../../cases/recorded-state.ts";
+import { RECORDED_STATE_WORDS, RECORDED_STATES } from "../../cases/recorded-state.ts";
 import { TECHNIQUE_STEPS, type TechniqueStep } from "../../cases/roles.ts";
 import { followUp as deriveFollowUp } from "../../cohort/follow-up.ts";
 import { selectCohort } from "../../cohort/select-cohort.ts";
@@ -78,7 +78,7 @@ export async function runFeasibility(
         {
           title: label,
           states,
-          groups: [RECORDED_STATE_WORDS.done, RECORDED_STATE_WORDS.notDone],
+          stateLabels: RECORDED_STATES.map((state) => `${label}: ${RECORDED_STATE_WORDS[state]}`),
           matters: asked.smallestDifferenceThatMatters,
           year: asked.year,
           level,

@@ -9,6 +9,7 @@ import { levelWords, riskRowLabel, whoTheyWere, yearWords } from "../words.ts";
 import { cautions } from "./cautions.ts";
 import { certainty } from "./certainty.ts";
 import { differenceSentence, whyMissing } from "./difference-sentence.ts";
+import { FACTOR_ROW, VERDICT_ROW } from "./feasibility.ts";
 import { glossary } from "./glossary.ts";
 import { directionSentence } from "./rates.ts";
 
@@ -77,14 +78,21 @@ function couldFind(view: ClearedView, facts: StudyFacts): Prose {
   return [
     `The export holds ${events.text} ${facts.words.event.many} for ${facts.cause} in the groups compared. `,
     { strong: `Only a ratio of ${ratio.text} or more had a fair chance (80 %) of being seen.` },
-    ` A smaller one would most likely be missed.${likeEachOther(facts)}`,
+    ` A smaller one would most likely be missed.${likeEachOther(view, facts)}${verdictSentence(view)}`,
   ];
 }
 
-/** The formula knows no clusters; this is what they do to it. */
-function likeEachOther(facts: StudyFacts): string {
+/** By rules that were written down before; the section on feasibility prints them. */
+function verdictSentence(view: ClearedView): string {
+  const verdict = view.cell("feasibility", VERDICT_ROW, "value");
+  return verdict === undefined ? "" : ` By the stated rules: ${verdict.text}.`;
+}
+
+/** What clusters do to the formula, where it does not know them. */
+function likeEachOther(view: ClearedView, facts: StudyFacts): string {
   const { by } = facts.clusters;
-  if (by === "none") return "";
+  const isCountedIn = (view.cell("feasibility", FACTOR_ROW, "value")?.values.length ?? 0) > 0;
+  if (by === "none" || isCountedIn) return "";
   return ` Where ${facts.words.unit.many} of one ${by} are alike, the ratio must be larger still.`;
 }
 

@@ -15,12 +15,12 @@ import { sensitivity } from "./sensitivity.ts";
 export const SECTIONS: readonly Section[] = [
   included,
   covariateSection,
+  feasibility,
   overTime,
   effects,
   adjusted,
   otherMeasures,
   sensitivity,
-  feasibility,
   methods,
   reportingChecklist,
   reproduce,

@@ -72,7 +72,7 @@ const ask = (rows: readonly Row[], asked: object = {}, own: object = {}) => {
     {
       title: "tourniquet",
       states: stepStates(cases, "tourniquet").states,
-      groups: ["done", "not done"],
+      stateLabels: ["with", "without", "not applicable", "not recorded"],
       matters: { ratio: 2 },
       year: 10,
       level: 0.05,

@@ -5,15 +5,11 @@ import type { Cell, Count, Relation, TableExhibit, TableRow } from "../../../dis
 import type { LevelStates } from "../../../technique/states-by-level.ts";
 import { sized, textCell } from "../../cells.ts";
 import type { StatesAtLevels } from "../exposure-tables.ts";
-import type { FeasibilityRun } from "../run-feasibility.ts";
-import { stepKeys } from "./step-counts.ts";
+import type { StepSheet } from "./step-counts.ts";
+import { stateCounts, stepKeys } from "./step-counts.ts";
 
 /** The four states of every step by year, centre or stratum. */
-export function levelsExhibit(
-  run: Omit<FeasibilityRun, "exhibits">,
-  id: string,
-  found: StatesAtLevels,
-): TableExhibit {
+export function levelsExhibit(sheet: StepSheet, id: string, found: StatesAtLevels): TableExhibit {
   const labels = levelLabels(found);
   return {
     kind: "table",
@@ -33,7 +29,7 @@ export function levelsExhibit(
     ]),
     notes: [
       "Shares of everybody followed at that level.",
-      ...(id === "by-centre" ? ["A centre with too few surgeons is not shown."] : []),
+      ...(id.endsWith("by-centre") ? ["A centre with too few surgeons is not shown."] : []),
     ],
     relations: found.steps.flatMap(({ label: step, levels }, at) => [
       ...levels.map((level) => ({
@@ -42,28 +38,27 @@ export function levelsExhibit(
           sized(stepKeys.levelState(id, level.label, step, state), size),
         ),
       })),
-      ...sumsOverLevels(run, id, levels, at),
+      ...sumsOverLevels(sheet, id, levels, at),
     ]),
   };
 }
 
 /** What the levels add up to stands in other tables. */
 function sumsOverLevels(
-  run: Omit<FeasibilityRun, "exhibits">,
+  { questions, followed }: StepSheet,
   id: string,
   levels: readonly LevelStates[],
   at: number,
 ): Relation[] {
-  const question = run.outcomes[0]?.questions[at];
+  const question = questions[at];
   if (question === undefined) return [];
-  const { title, states } = question;
   return [
-    sumOver(sized(stepKeys.followed, run.followed), levels, (level) =>
+    sumOver(sized(stepKeys.followed, followed), levels, (level) =>
       sized(stepKeys.level(id, level.label), level.all),
     ),
-    ...states.map((size, state) =>
-      sumOver(sized(stepKeys.state(title, state), size), levels, (level) =>
-        sized(stepKeys.levelState(id, level.label, title, state), level.states[state] ?? NOBODY),
+    ...stateCounts(question).map((count, state) =>
+      sumOver(count, levels, (level) =>
+        sized(stepKeys.levelState(id, level.label, question.title, state), level.states[state] ?? NOBODY),
       ),
     ),
   ];
@@ -107,7 +102,7 @@ function percentCell(
     sized(stepKeys.level(id, label), level.all),
   ];
   // A centre of few surgeons shows what each of them does.
-  const operating = id === "by-centre" ? surgeons.get(label) : undefined;
+  const operating = id.endsWith("by-centre") ? surgeons.get(label) : undefined;
   if (operating !== undefined && operating > 0) {
     restsOn.push({ key: `${stepKeys.level(id, label)}/surgeons`, units: operating });
   }
@@ -115,9 +110,13 @@ function percentCell(
 }
 
 /** What each surgeon records of each step, for the analyst alone; numbers are drawn anew for every report. */
-export function surgeonsExhibit(run: Omit<FeasibilityRun, "exhibits">, found: StatesAtLevels): TableExhibit {
+export function surgeonsExhibit(
+  id: string,
+  hashes: { readonly export: string; readonly plan: string },
+  found: StatesAtLevels,
+): TableExhibit {
   const labels = levelLabels(found);
-  const numbers = drawnNumbers(labels.length, `${run.hashes.export}${run.hashes.plan}`);
+  const numbers = drawnNumbers(labels.length, `${hashes.export}${hashes.plan}`);
   const rows = labels.map((label, at) => ({
     number: numbers[at] ?? 0,
     cells: found.steps.map(({ label: step, levels }): Cell => {
@@ -128,15 +127,13 @@ export function surgeonsExhibit(run: Omit<FeasibilityRun, "exhibits">, found: St
         form: "{0} / {1} / {2} / {3}",
         values: level.states.map(({ units }) => (100 * units) / level.all.units),
         decimals: 0,
-        restsOn: level.states.map((size, state) =>
-          sized(stepKeys.levelState("by-surgeon", label, step, state), size),
-        ),
+        restsOn: level.states.map((size, state) => sized(stepKeys.levelState(id, label, step, state), size)),
       };
     }),
   }));
   return {
     kind: "table",
-    id: "by-surgeon",
+    id,
     audience: "analyst",
     title: "Recorded states by surgeon: done / not done / not applicable / not recorded, %",
     columns: [

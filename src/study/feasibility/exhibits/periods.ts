@@ -1,5 +1,4 @@
 import type { Cell, TableExhibit } from "../../../disclosure/exhibit.ts";
-import { keyPart } from "../../../disclosure/key-part.ts";
 import { sized, textCell } from "../../cells.ts";
 import { periodWords } from "../../words.ts";
 import type { QuestionFeasibility } from "../question.ts";
@@ -38,7 +37,7 @@ export function periodsExhibit(run: Omit<FeasibilityRun, "exhibits">, at: number
     })),
     notes: ["A change over the years is a question of its own: it needs enough events in every period."],
     relations: questions.map((question) => ({
-      total: sized(stepKeys.events(label, question.title, "all"), question.compared.events),
+      total: sized(stepKeys.events(label, question.title), question.compared.events),
       parts: question.periods.map((_, place) => periodEvents(question, label, place)),
     })),
   };
@@ -46,7 +45,7 @@ export function periodsExhibit(run: Omit<FeasibilityRun, "exhibits">, at: number
 
 function periodEvents({ title, periods }: QuestionFeasibility, outcome: string, place: number) {
   const events = periods[place]?.events ?? { units: 0, persons: 0 };
-  return sized(stepKeys.events(outcome, title, `in-${keyPart(String(place))}`), events);
+  return sized(`${stepKeys.events(outcome, title)}/in-${place}`, events);
 }
 
 export function outcomeAt(run: Omit<FeasibilityRun, "exhibits">, at: number) {

@@ -2,15 +2,13 @@ import { RECORDED_STATE_WORDS, RECORDED_STATES } from "../../../cases/recorded-s
 import type { TableExhibit } from "../../../disclosure/exhibit.ts";
 import { shareCell, sized } from "../../cells.ts";
 import type { FeasibilityRun } from "../run-feasibility.ts";
-import { stepKeys } from "./step-counts.ts";
+import { stateCounts, stepKeys } from "./step-counts.ts";
 
 /** How often each step is recorded in which of the four states. */
 export function recordingExhibit(run: Omit<FeasibilityRun, "exhibits">): TableExhibit {
   const questions = run.outcomes[0]?.questions ?? [];
   const whole = sized(stepKeys.followed, run.followed);
-  const counts = questions.map(({ title, states }) =>
-    states.map((size, state) => sized(stepKeys.state(title, state), size)),
-  );
+  const counts = questions.map(stateCounts);
   return {
     kind: "table",
     id: "recording",

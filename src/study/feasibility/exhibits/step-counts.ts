@@ -1,28 +1,40 @@
 import type { Count, Relation } from "../../../disclosure/exhibit.ts";
 import { keyPart } from "../../../disclosure/key-part.ts";
-import { sized } from "../../cells.ts";
+import type { UnitCount } from "../../../technique/row-codes.ts";
+import { keys, sized } from "../../cells.ts";
 import type { QuestionFeasibility, Showable } from "../question.ts";
+import type { FeasibilityRules } from "../rules.ts";
+
+/** The questions of a page and everybody they are asked of. */
+export interface StepSheet {
+  readonly questions: readonly QuestionFeasibility[];
+  readonly followed: UnitCount;
+  readonly rules: FeasibilityRules;
+  readonly unit: { readonly one: string; readonly many: string };
+}
 
 /** Keys of the counts that a page on feasibility shares between its tables. */
 export const stepKeys = {
-  followed: "followed",
-  state: (step: string, state: number) => `step/${keyPart(step)}/state-${state}`,
+  followed: "recording/all",
   compared: (step: string) => `step/${keyPart(step)}/compared`,
   within: (step: string) => `step/${keyPart(step)}/within`,
-  events: (outcome: string, step: string, part: string) =>
-    `step-events/${keyPart(outcome)}/${keyPart(step)}/${part}`,
+  /** Of both groups together. */
+  events: (outcome: string, step: string) => `step-events/${keyPart(outcome)}/${keyPart(step)}`,
   surgeons: (step: string) => `step-surgeons/${keyPart(step)}`,
   level: (kind: string, level: string) => `level/${kind}/${keyPart(level)}`,
   levelState: (kind: string, level: string, step: string, state: number) =>
     `level/${kind}/${keyPart(level)}/${keyPart(step)}/state-${state}`,
 } as const;
 
+/** How many stand in each state; a group has the same key wherever it stands. */
+export function stateCounts({ stateLabels, states }: QuestionFeasibility): readonly Count[] {
+  return states.map((size, state) => sized(keys.group(stateLabels[state] ?? ""), size));
+}
+
 /** The two groups of a question, and all in either. */
-export function groupCounts({ title, states, compared }: QuestionFeasibility): readonly Count[] {
-  return [
-    ...states.slice(0, 2).map((size, state) => sized(stepKeys.state(title, state), size)),
-    sized(stepKeys.compared(title), compared.size),
-  ];
+export function groupCounts(question: QuestionFeasibility): readonly Count[] {
+  const { title, compared } = question;
+  return [...stateCounts(question).slice(0, 2), sized(stepKeys.compared(title), compared.size)];
 }
 
 /** Done and not done add up to those compared. */
@@ -37,7 +49,7 @@ export function comparedRelation(question: QuestionFeasibility): Relation {
 /** A part of those compared, its events, and what both leave: a small rest would be given back. */
 export function partCounts(
   question: QuestionFeasibility,
-  outcome: string,
+  eventsKey: string,
   part: Showable,
 ): { readonly restsOn: readonly Count[]; readonly relations: readonly Relation[] } {
   const { title, compared } = question;
@@ -49,6 +61,6 @@ export function partCounts(
     ],
   });
   const size = rest(stepKeys.compared(title), compared.size, part.size);
-  const events = rest(stepKeys.events(outcome, title, "all"), compared.events, part.events);
+  const events = rest(eventsKey, compared.events, part.events);
   return { restsOn: [...size.parts, ...events.parts], relations: [size, events] };
 }

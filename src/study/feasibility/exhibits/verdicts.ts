@@ -47,7 +47,9 @@ export function verdictsExhibit(run: Omit<FeasibilityRun, "exhibits">, at: numbe
     ],
     relations: questions.flatMap((question) => [
       comparedRelation(question),
-      ...(question.within === undefined ? [] : partCounts(question, label, question.within).relations),
+      ...(question.within === undefined
+        ? []
+        : partCounts(question, stepKeys.events(label, question.title), question.within).relations),
     ]),
     settings: { level: run.level, power: run.rules.power, plannedComparisons: run.comparisons },
   };
@@ -62,14 +64,12 @@ function reasonOf({ verdict: { kind, because, within } }: QuestionFeasibility): 
 function numbersOf(question: QuestionFeasibility, outcome: string, longestYears: number): Cell[] {
   const { compared, within, matters, years, title } = question;
   const used = within ?? compared;
-  const events = sized(
-    stepKeys.events(outcome, title, within === undefined ? "all" : "all/within"),
-    used.events,
-  );
+  const all = stepKeys.events(outcome, title);
+  const events = sized(within === undefined ? all : `${all}/within`, used.events);
   const restsOn = [
     events,
     ...groupCounts(question),
-    ...(within === undefined ? [] : partCounts(question, outcome, within).restsOn),
+    ...(within === undefined ? [] : partCounts(question, all, within).restsOn),
   ];
   const number = (value: number, decimals: number): Cell => ({ kind: "number", value, decimals, restsOn });
   const { smallest } = used;

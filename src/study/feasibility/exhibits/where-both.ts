@@ -1,18 +1,16 @@
 import type { Cell, Count, Relation, TableExhibit } from "../../../disclosure/exhibit.ts";
 import { countCell, noCell, sized, textCell } from "../../cells.ts";
 import type { QuestionFeasibility } from "../question.ts";
-import type { FeasibilityRun } from "../run-feasibility.ts";
 import type { WhereBoth } from "../variation.ts";
-import { groupCounts, stepKeys } from "./step-counts.ts";
+import { groupCounts, type StepSheet, stepKeys } from "./step-counts.ts";
 
 /** How much of each step varies within surgeons and years, and how many surgeons hardly vary: never who they are. */
-export function whereBothExhibit(run: Omit<FeasibilityRun, "exhibits">): TableExhibit {
-  const questions = run.outcomes[0]?.questions ?? [];
-  const margin = Number((100 * run.rules.margin).toPrecision(6));
-  const { many } = run.descriptor.study.unit;
+export function whereBothExhibit(id: string, { questions, rules, unit }: StepSheet): TableExhibit {
+  const margin = Number((100 * rules.margin).toPrecision(6));
+  const { many } = unit;
   return {
     kind: "table",
-    id: "where-both",
+    id,
     title: "Where a step was both done and not done",
     columns: [
       { id: "step", label: "Step" },
@@ -26,8 +24,8 @@ export function whereBothExhibit(run: Omit<FeasibilityRun, "exhibits">): TableEx
     ],
     rows: questions.map((question) => ({ label: question.title, cells: cellsOf(question) })),
     notes: [
-      `Shares are of the ${many} recorded as done or not done. A surgeon, a period of ${run.rules.yearsInBlock} years, or a surgeon in a period has both where the share done lies from ${margin} to ${100 - margin} %.`,
-      `Where over ${Number((100 * run.rules.fixedFrom).toPrecision(6))} % of the variance lies between surgeons the step counts as fixed within surgeon, and the variance is widened by 1 + (m − 1) · ${run.rules.intraclass}, m being the number of ${many} that the surgeon of a ${run.descriptor.study.unit.one} has, on average.`,
+      `Shares are of the ${many} recorded as done or not done. A surgeon, a period of ${rules.yearsInBlock} years, or a surgeon in a period has both where the share done lies from ${margin} to ${100 - margin} %.`,
+      `Where over ${Number((100 * rules.fixedFrom).toPrecision(6))} % of the variance lies between surgeons the step counts as fixed within surgeon, and the variance is widened by 1 + (m − 1) · ${rules.intraclass}, m being the number of ${many} that the surgeon of a ${unit.one} has, on average.`,
     ],
     relations: questions.flatMap((question) => relationsOf(question)),
   };
