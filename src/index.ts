@@ -100,6 +100,10 @@ export { fineGrayRegression } from "./regression/fine-gray-regression.ts";
 export { linearRegression } from "./regression/linear-regression.ts";
 export { logisticRegression } from "./regression/logistic-regression.ts";
 
+// Penalised fits for few events and separation
+export { penalisedCox } from "./regression/penalised-cox.ts";
+export { penalisedLogistic } from "./regression/penalised-logistic.ts";
+
 // Summaries
 export { covariateTable } from "./summaries/covariate-table.ts";
 export { proportionInterval } from "./summaries/proportion-interval.ts";

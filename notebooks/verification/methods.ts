@@ -8,6 +8,7 @@ import { differenceChecks, grayChecks, incidenceChecks } from "./methods/inciden
 import { kaplanMeierChecks } from "./methods/kaplan-meier.ts";
 import { linearLogisticChecks, modelTermChecks } from "./methods/linear-logistic.ts";
 import { logRankChecks } from "./methods/log-rank.ts";
+import { penalisedChecks } from "./methods/penalised.ts";
 import { multiplicityChecks, planningChecks } from "./methods/planning.ts";
 import { powerChecks } from "./methods/power.ts";
 import { rateChecks } from "./methods/rates.ts";
@@ -31,6 +32,7 @@ export function verifiedMethods(): readonly Method[] {
     modelTermChecks(),
     linearLogisticChecks(),
     hazardModelChecks(),
+    penalisedChecks(),
     fineGrayChecks(),
     covariateChecks(),
     planningChecks(),

@@ -3,9 +3,13 @@ source(file.path(dirname(sub("^--file=", "", grep("^--file=", commandArgs(FALSE)
 glmTight <- glm.control(epsilon = 1e-15, maxit = 200)
 firthLogit <- function(X, y, level = .95, w = rep(1, length(y)), profile = TRUE) {   # X with intercept column
   k <- ncol(X)
+  height <- function(b) { p <- plogis(as.vector(X %*% b)); v <- sum(w * ifelse(y == 1, log(p), log1p(-p))) + .5 * as.numeric(determinant(t(X * (w * p * (1 - p))) %*% X)$modulus); if (is.finite(v)) v else -1e10 }
   fit <- function(free, fixed, start) { b <- fixed; b[free] <- start
     for (it in 1:500) { p <- plogis(as.vector(X %*% b)); W <- w * p * (1 - p); I <- t(X * W) %*% X; h <- rowSums((X %*% solve(I)) * X) * W
-      U <- t(X[, free, drop = FALSE]) %*% (w * (y - p) + h * (.5 - p)); st <- solve(I[free, free, drop = FALSE], U); mx <- max(abs(st)); if (mx > 5) st <- st * 5 / mx; b[free] <- b[free] + as.vector(st); if (mx < 1e-12) break }
+      U <- t(X[, free, drop = FALSE]) %*% (w * (y - p) + h * (.5 - p)); st <- solve(I[free, free, drop = FALSE], U); mx <- max(abs(st)); if (mx > 5) st <- st * 5 / mx; old <- height(b); n <- b; n[free] <- b[free] + as.vector(st)
+      # Without halving the iteration for the profile of the constant goes round in a circle and stops anywhere.
+      for (half in 1:30) { if (height(n) >= old - 1e-12) break; st <- st / 2; n[free] <- b[free] + as.vector(st) }
+      b <- n; if (mx < 1e-12) break }
     p <- plogis(as.vector(X %*% b)); I <- t(X * (w * p * (1 - p))) %*% X
     list(b = b, ll = sum(w * ifelse(y == 1, log(p), log1p(-p))), pll = sum(w * ifelse(y == 1, log(p), log1p(-p))) + .5 * as.numeric(determinant(I)$modulus), V = solve(I)) }
   f <- fit(seq_len(k), numeric(k), numeric(k)); se <- sqrt(diag(f$V)); r <- list(coef = f$b, se = se, penalisedLoglik = f$pll)
