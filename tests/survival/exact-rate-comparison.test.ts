@@ -62,6 +62,15 @@ describe("exactRateComparison()", () => {
     ]);
   });
 
+  it("finds no difference between equal rates (exact binomial limits of 5 in 10, 0.1871 and 0.8129, from memory)", () => {
+    const same = { events: 5, unitYears: 10 };
+    const equal = exactRateComparison(same, same);
+    expect(equal.p).toBe(1);
+    expect(found(equal.ratio)).toBe(1);
+    expect(equal.lower).toBeCloseTo(0.1871 / 0.8129, 3);
+    expect(found(equal.upper)).toBeCloseTo(0.8129 / 0.1871, 2);
+  });
+
   it("turns into one over itself when the groups change places", () => {
     const [a, b] = [
       { events: 3, unitYears: 120.5 },

@@ -131,6 +131,18 @@ describe("revisionRate() by period and group", () => {
     expect(sampled?.rate).toMatchObject({ computed: false, code: "sampling-weights" });
   });
 
+  it("gives no rate for copies that another engine counted in parts", () => {
+    const weight = { kind: "copies" as const, values: [3, 2] };
+    const counts = countsByTime({ exit: [5, 7], event: [1, 0], weight, timeUnit: year });
+    const weighted = counts.cells[0]?.weighted;
+    if (weighted === undefined) throw new Error("weighted counts were expected");
+    weighted.events[0]![0] = 2.5;
+    expect(revisionRate(counts).periods[0]?.rate).toMatchObject({
+      computed: false,
+      code: "fractional-copies",
+    });
+  });
+
   it("gives no rate where nobody was under observation", () => {
     const { periods } = revisionRate(countsByTime({ exit: [2], event: [0], timeUnit: year }), {
       periods: [3],

@@ -127,6 +127,17 @@ describe("timeToFraction() on cases known to trip programs", () => {
     ).toBe(520);
   });
 
+  it("reaches neither the time nor a limit while the whole interval stays above (closed form)", () => {
+    // One of a hundred at the start: survival 0.99 all along, its lower limit above 0.9.
+    const exit = Array.from({ length: 100 }, (_, row) => (row === 0 ? 1 : 500));
+    const counts = countsByTime({ exit, event: exit.map((_, row) => (row === 0 ? 1 : 0)) });
+    const never = { reached: false, followedTo: 500 };
+    expect(timeToFraction(kaplanMeier(counts), 0.5).groups[0]).toEqual({
+      group: "all",
+      time: { computed: true, estimate: never, lower: never, upper: never },
+    });
+  });
+
   it("puts the lower limit where few at risk without an event stop ruling the median out (closed form)", () => {
     // 0.025^(1/6) is 0.541, 0.025^(1/5) is 0.478: one half is excluded with six at risk and not with five.
     expect(median({ exit: [300, 450, 600, 750, 900, 1050], event: [0, 0, 0, 0, 0, 0] })).toEqual({
