@@ -15,6 +15,7 @@ import { openTable } from "./tables/open-table.ts";
 import type { TableSource } from "./tables/table-source.ts";
 import { type TickedReasons, tickedReasons } from "./ticked-reasons.ts";
 import { aboutDescribed, undescribedColumns } from "./undescribed-columns.ts";
+import { reportUnits } from "./unit-check.ts";
 
 /**
  * The cases of an export as typed columns, with everything reading found wrong.
@@ -77,6 +78,7 @@ async function readColumns(
   for (const { field, builder } of builders) {
     const column = builder.build(log, lineOfRow);
     checkConstraints(field, column, lineOfRow, log);
+    if (column.kind === "number") reportUnits(field, column, lineOfRow, log);
     columns.set(field.name, column);
   }
   reportIdentifiers({ fields: [...positions.keys()], columns, undescribed: undescribed.columns }, log);

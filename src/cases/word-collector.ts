@@ -14,6 +14,8 @@ export interface WordCollector {
 }
 
 const MOST_IN_16_BITS = 1 << 16;
+/** Places of the words met last, by their length and outer bytes. A power of two. */
+const RECENT = 1 << 8;
 
 /**
  * Collects the words of a column by their bytes, in a hash table of our own: a text is made once a word, not once a
@@ -27,8 +29,21 @@ export function wordCollector(rows: number): WordCollector {
   const ends: number[] = [];
   // Index of a word plus 1, or 0 where the slot is free. The number of slots is a power of two.
   let slots = new Uint32Array(1 << 8);
+  // Index of a word plus 1. Most columns hold few words, and finding one here spares the hash over all its bytes.
+  const recent = new Uint32Array(RECENT);
 
-  function take(row: number, { bytes, text }: CellBytes, start: number, end: number): void {
+  function take(row: number, cells: CellBytes, start: number, end: number): void {
+    const { bytes } = cells;
+    const place = start === end ? 0 : (31 * bytes[start]! + 7 * bytes[end - 1]! + end - start) & (RECENT - 1);
+    const met = recent[place]!;
+    if (met > 0 && isWord(met - 1, bytes, start, end)) indexOfRow[row] = met - 1;
+    else {
+      takeOther(row, cells, start, end);
+      recent[place] = indexOfRow[row]! + 1;
+    }
+  }
+
+  function takeOther(row: number, { bytes, text }: CellBytes, start: number, end: number): void {
     const slot = slotOf(bytes, start, end);
     // In range: the slot was found in the table.
     const known = slots[slot]!;

@@ -60,17 +60,17 @@ function measureSize(knees: number): MeasuredStep[] {
 
 function writeData(knees: number): Record<BenchStep["data"], string> {
   process.stderr.write(`${knees} knees: inventing data\n`);
-  const [columns, narrow, wide] = ["columns", "narrow", "wide"].map((name) =>
+  const [columns, narrow, middle, wide] = ["columns", "narrow", "middle", "wide"].map((name) =>
     join(scratch, `${name}-${knees}`),
-  ) as [string, string, string];
+  ) as [string, string, string, string];
   mkdirSync(columns);
   writeColumns(columns, inventedFollowUp(knees));
   const needsExport = STEPS.some(
     (step: { mostKnees?: number; data: string }) =>
-      ["narrow", "wide"].includes(step.data) && knees <= (step.mostKnees ?? knees),
+      ["narrow", "middle", "wide"].includes(step.data) && knees <= (step.mostKnees ?? knees),
   );
-  if (needsExport) writeInventedExports(knees, wide, narrow);
-  return { columns, narrow, wide, demo: DEMO };
+  if (needsExport) writeInventedExports(knees, { wide, middle, narrow });
+  return { columns, narrow, middle, wide, demo: DEMO };
 }
 
 function measureStep(

@@ -30,7 +30,7 @@ export interface BenchStep<Input = unknown, Between = unknown> {
   readonly name: string;
   readonly parts: readonly [string, string];
   /** Which of the folders of invented data it works on. */
-  readonly data: "columns" | "narrow" | "wide" | "demo";
+  readonly data: "columns" | "narrow" | "middle" | "wide" | "demo";
   /** Script in scripts/ that does the same work in R. */
   readonly script?: string;
   /** Left out above this many knees. */
@@ -115,6 +115,18 @@ export const STEPS = [
       const { exit } = followUp(cases, selectCohort(cases, []), REVISION_OR_DEATH);
       return exit.reduce((days, one) => days + one, 0);
     },
+  } satisfies BenchStep<string, Awaited<ReturnType<typeof readCases>>>,
+  {
+    name: "read 22 columns, check every rule",
+    parts: ["read", "rules"],
+    data: "middle",
+    script: "read-columns.R",
+    mostKnees: ONE_READING,
+    warmRuns: 2,
+    load: (folder) => join(folder, "datapackage.json"),
+    first: readCases,
+    // Every record that R finds, less those that break a rule: the invented export has none.
+    second: (cases) => cases.rows - checkCases(cases).errors,
   } satisfies BenchStep<string, Awaited<ReturnType<typeof readCases>>>,
   {
     name: "read 40 columns, check every rule",

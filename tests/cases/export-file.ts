@@ -2,24 +2,14 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll } from "vitest";
+import { type Json, STUDY } from "./study-block.ts";
+
+export { type Json, STUDY };
 
 const folder = mkdtempSync(join(tmpdir(), "cases-test-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 let written = 0;
-
-export type Json = Record<string, unknown>;
-
-export const STUDY: Json = {
-  invented: true,
-  stamp: "INVENTED",
-  unit: { one: "knee", many: "knees" },
-  person: { one: "patient", many: "patients" },
-  cementedKnees: true,
-  revisionCapture: "national",
-  deathCapture: "national",
-  exactDates: true,
-};
 
 /** A descriptor around the given fields; `resource` and `study` add to or replace its keys. */
 export function descriptor(fields: readonly Json[], resource: Json = {}, study: Json = {}): Json {

@@ -235,6 +235,22 @@ describe("a spreadsheet's serial numbers", () => {
   );
 });
 
+describe("serial numbers of a stated year", () => {
+  it.each([
+    ["serial-dates.csv", 1900],
+    ["serial-dates-1904.csv", 1904],
+  ])("in %s are the days that were meant, and a mixture is reported", async (file, serialDates) => {
+    const names = ["operation_date", "revision_date", "death_date", "last_follow_up_date"];
+    const cases = await read(file, Object.fromEntries(names.map((name) => [name, { serialDates }])));
+    expect(values(cases, "operation_date")).toEqual(["2019-01-01", "2019-03-31", "2012-02-29", "2020-06-15"]);
+    expect(daysBetween(cases, "operation_date", "last_follow_up_date")).toEqual([100, 200, 366, 45]);
+    expect(values(cases, "revision_date").filter((day) => day !== null)).toEqual(["2019-04-11"]);
+    const mixed = rowsOf(cases.findings, "dates-and-serial-numbers").map(([field]) => field);
+    expect(mixed).toEqual(file === "serial-dates.csv" ? ["last_follow_up_date"] : []);
+    expect(cases.findings.errors).toBe(0);
+  });
+});
+
 describe("words for yes and no", () => {
   const words = (texts: readonly string[], state: string) => texts.map((value) => ({ value, state }));
   const tourniquet = {

@@ -49,6 +49,10 @@ export const TABLE_SENTENCES: Sentences = {
   "date-has-time": () => "is a date with a time of day; export whole days",
   "number-lost-digits": () =>
     "is a number of more than 15 digits, whose last digits the spreadsheet does not keep; export the column as text",
+  "column-in-other-unit": ({ rows, present, unit, other }) =>
+    `${count(Number(rows))} of ${count(Number(present))} values are no ${unit}, but would be ${other}; nothing was converted; correct the export`,
+  "value-in-other-unit": ({ unit, other }) =>
+    `is no value in ${unit}, but would be ${other}; correct the export`,
   "dates-and-serial-numbers": ({ serials, dates }) =>
     `holds ${count(Number(serials))} serial numbers and ${count(Number(dates))} written dates; both were read, but look at how the column came about`,
 };

@@ -65,10 +65,15 @@ async function soundMetadata(file: AsyncBuffer): Promise<FileMetaData> {
   return metadata;
 }
 
-function isConsistent({ num_rows, row_groups, schema }: FileMetaData): boolean {
-  const sum = row_groups.reduce((rows, group) => rows + group.num_rows, 0n);
-  const fields = schema[0]?.num_children;
-  return num_rows === sum && num_rows >= 0n && num_rows <= MOST_ROWS && fields !== undefined;
+function isConsistent({ num_rows: rows, row_groups: groups, schema }: FileMetaData): boolean {
+  // In a damaged file any of these may be missing, whatever their type says.
+  const counts: unknown[] = [rows, ...(groups ?? []).map((group) => group?.num_rows)];
+  if (!counts.every((count) => typeof count === "bigint" && count >= 0n && count <= MOST_ROWS)) return false;
+  const sum = groups.reduce((total, group) => total + group.num_rows, 0n);
+  const names: unknown[] = schema?.slice(1).map((element) => element?.name) ?? [];
+  return (
+    rows === sum && schema?.[0]?.num_children !== undefined && names.every((name) => typeof name === "string")
+  );
 }
 
 /** The children of the root, which are the columns of the table, nested ones included. */

@@ -9,6 +9,7 @@ import { checkColumnNames } from "../header-fields.ts";
 import { type SheetCell, sheetCell } from "./sheet-cell.ts";
 import type { TableSource } from "./table-source.ts";
 import { textFeeder } from "./text-feeder.ts";
+import { isWholeArchive } from "./zip-archive.ts";
 import { zipSizes } from "./zip-sizes.ts";
 
 /** Beyond these a workbook takes more memory than its table is worth; as CSV it is read in chunks. */
@@ -92,7 +93,9 @@ function soundWorkbook(path: string): Buffer {
       details: { megabytes: MOST_PACKED_BYTES / 1e6, unpacked: MOST_UNPACKED_BYTES / 1e6 },
     });
   }
-  return readFileSync(path);
+  const bytes = readFileSync(path);
+  if (!isWholeArchive(bytes)) throw refusal({ code: "workbook-damaged", severity: "error" });
+  return bytes;
 }
 
 function chosenSheet(bytes: Buffer, { name, number = 1 }: SheetChoice) {

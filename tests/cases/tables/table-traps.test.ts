@@ -407,6 +407,59 @@ describe("dates that the dictionary says how to read", () => {
   });
 });
 
+describe("a value in another unit", () => {
+  const csv = (...values: readonly (number | null)[]) =>
+    csvText({
+      header: TABLE.header,
+      rows: values.map((value, at) => [`K${at}`, "2015-01-05", null, value, "north"]),
+    });
+
+  it("is reported by row, and by column where over half are in it; nothing is converted", async () => {
+    const one = await read(csv(27.8, 1.72, 31, null, 171));
+    expect(kept(one)).toEqual([
+      {
+        code: "value-in-other-unit",
+        row: 2,
+        line: 3,
+        field: "bmi",
+        details: { unit: "kg/m²", other: "a height in metres" },
+      },
+      {
+        code: "value-in-other-unit",
+        row: 5,
+        line: 6,
+        field: "bmi",
+        details: { unit: "kg/m²", other: "a height in centimetres" },
+      },
+    ]);
+    expect(one.columns.get("bmi")?.values[1]).toBe(1.72);
+    expect(await findings(csv(1.6, 1.72, 31))).toMatchObject([
+      { code: "column-in-other-unit", field: "bmi", details: { rows: 2, present: 3 } },
+    ]);
+  });
+
+  it.each([
+    ["Cel", [20.5, 69], "degrees Fahrenheit"],
+    ["[degF]", [69, 20.5], "degrees Celsius"],
+    ["m", [1.7, 170], "centimetres"],
+    ["cm", [170, 1.7], "metres"],
+    ["kg", [80, 80_000], "grams"],
+  ])("is known for the unit %s", async (unit, values, other) => {
+    expect(await findings(csv(...values), {}, { bmi: { role: undefined, unit } })).toMatchObject([
+      { code: "value-in-other-unit", row: 2, details: { other } },
+    ]);
+    expect(await findings(csv(values[0] ?? 0), {}, { bmi: { role: undefined, unit } })).toEqual([]);
+  });
+
+  it("is known for ages written as years of birth or months", async () => {
+    const age = { bmi: { role: "ageYears" } };
+    expect(await findings(csv(66, 1950, 792), {}, age)).toMatchObject([
+      { code: "value-in-other-unit", row: 2, details: { other: "a year of birth" } },
+      { code: "value-in-other-unit", row: 3, details: { other: "months" } },
+    ]);
+  });
+});
+
 describe("sentences about files", () => {
   it("are all used, and only where something larger than a test was met they are not", () => {
     const unmet = TABLE_FINDING_CODES.filter((code) => !met.has(code));
