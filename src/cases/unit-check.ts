@@ -32,10 +32,10 @@ const BY_ROLE: Readonly<Record<string, Measure>> = {
   bmi: {
     unit: "kg/m²",
     low: 8,
-    high: 100,
+    high: 120,
     mistakenFor: [
       { unit: "a height in metres", low: 1.2, high: 2.3 },
-      { unit: "a height in centimetres", low: 120, high: 230 },
+      { unit: "a height in centimetres", low: 130, high: 230 },
     ],
   },
 };
