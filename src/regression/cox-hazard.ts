@@ -12,6 +12,7 @@ export type SameDayRule = (typeof SAME_DAY_RULES)[number];
  * a = at risk − f · failing, each with the mean weight w of the d. Under "breslow" f = 0.
  */
 export interface CellTerms {
+  readonly rule: Exclude<SameDayRule, "exact">;
   /** −Σ w log a over all cells. */
   readonly logLikelihood: number;
   /** Σ w / a: the step of the baseline hazard. */
@@ -58,5 +59,5 @@ export function cellTerms(
     }
   }
   const cumulative = runningSums(cells, hazard);
-  return { logLikelihood, hazard, spared, square, squareSpared, squareSparedTwice, cumulative };
+  return { rule, logLikelihood, hazard, spared, square, squareSpared, squareSparedTwice, cumulative };
 }

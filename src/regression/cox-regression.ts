@@ -7,7 +7,7 @@ import {
   type SymmetricMatrix,
   symmetricInverse,
 } from "../numeric/symmetric-matrix.ts";
-import { type Reference, referenceFor } from "../survival/few-clusters.ts";
+import { type Reference, referenceFor, SMALL_SAMPLE, type SmallSample } from "../survival/few-clusters.ts";
 import type { Clusters, ObservationColumns } from "../survival/observations.ts";
 import { coxColumns, termTests } from "./cox-columns.ts";
 import { exactWork, MOST_EXACT_WORK } from "./cox-exact.ts";
@@ -18,9 +18,7 @@ import type { CoxFit, ModelTest } from "./cox-result.ts";
 import { type CoxRows, coxRows } from "./cox-rows.ts";
 import { chiSquareTest, quadraticTest, type TestGround } from "./cox-tests.ts";
 import {
-  COX_SMALL_SAMPLE,
   COX_VARIANCES,
-  type CoxSmallSample,
   type CoxVarianceKind,
   type ScoreSpread,
   sandwich,
@@ -39,8 +37,11 @@ export interface CoxOptions {
   readonly variance?: CoxVarianceKind;
   /** A second way in which rows belong together: the variance is first + second − both. */
   readonly secondCluster?: Clusters;
-  /** Default "none". */
-  readonly smallSample?: CoxSmallSample;
+  /**
+   * How the variance over few clusters is widened: "clusters" multiplies it by G / (G − 1); "shares" corrects the score of
+   * each cluster for its own part of the information. Default "none".
+   */
+  readonly smallSample?: SmallSample;
 }
 
 /**
@@ -53,12 +54,14 @@ export interface CoxOptions {
  *
  * Variance: the model's, or sums of squared influence between rows or cases ("robust") or clusters, without a small-sample
  * factor unless one is asked for. Two ways of clustering give first + second − both, and the larger of the two where that is
- * not positive definite. Below 30 clusters limits and tests use t or F.
+ * not positive definite. Below 30 clusters limits and tests use t or F. With `smallSample` "shares" the summed score u_c of a
+ * cluster becomes (I − A_c A⁻¹)⁻¹ u_c before it is squared: A_c is the cluster's own part of the information A, the sum over
+ * its rows of ∫ exp(xβ) (x − mean)(x − mean)ᵀ dΛ while at risk, and the A_c add up to A.
  *
  * Columns are centred and scaled inside and reported in the caller's units. A column without information of its own, and one
  * along which the likelihood rises for ever, has no coefficient but a reason; the others are fitted beside it.
  *
- * Source: Cox 1972; Efron 1977; Lin and Wei 1989; Cameron, Gelbach and Miller 2011.
+ * Source: Cox 1972; Efron 1977; Lin and Wei 1989; Cameron, Gelbach and Miller 2011; Mancl and DeRouen 2001.
  *
  * @throws ArgumentError for a model and observations that do not fit together, and for options that exclude each other.
  *
@@ -109,7 +112,7 @@ export function coxRegression(
 
 interface FitSettings {
   readonly level: number;
-  readonly smallSample: CoxSmallSample;
+  readonly smallSample: SmallSample;
   readonly variance: CoxVarianceKind;
   readonly sameDay: SameDayRule;
   readonly second: Clusters | undefined;
@@ -192,10 +195,13 @@ function checkOptions(
 ): void {
   requireOneOf("sameDay", SAME_DAY_RULES, sameDay);
   requireOneOf("variance", COX_VARIANCES, variance);
-  requireOneOf("smallSample", COX_SMALL_SAMPLE, smallSample);
+  requireOneOf("smallSample", SMALL_SAMPLE, smallSample);
   const { cluster, weight } = rows.observations;
   if (variance === "clustered" && cluster === undefined) {
     throw new ArgumentError('coxRegression: variance "clustered" needs a cluster in the observations');
+  }
+  if (smallSample === "shares" && variance !== "clustered") {
+    throw new ArgumentError('coxRegression: smallSample "shares" needs the variance "clustered"');
   }
   if (secondCluster !== undefined && variance !== "clustered") {
     throw new ArgumentError('coxRegression: a second cluster needs the variance "clustered" and a first one');

@@ -1,9 +1,10 @@
 import type { Answer } from "../base/answer.ts";
 import type { TimeUnit } from "../base/time-unit.ts";
 import type { FitReport } from "../numeric/newton.ts";
+import type { SmallSample } from "../survival/few-clusters.ts";
 import type { WeightKind } from "../survival/observations.ts";
 import type { SameDayRule } from "./cox-hazard.ts";
-import type { CoxSmallSample, CoxVarianceKind } from "./cox-variance.ts";
+import type { CoxVarianceKind } from "./cox-variance.ts";
 import type { RowsLost } from "./model-matrix.ts";
 
 /** A ratio of hazards for one unit more of a column, with all it rests on. */
@@ -73,7 +74,7 @@ export interface CoxFit {
     readonly clusters: readonly number[];
     /** Degrees of freedom of the t used below 30 clusters; null means normal. */
     readonly degreesOfFreedom: number | null;
-    readonly smallSample: CoxSmallSample;
+    readonly smallSample: SmallSample;
     readonly weights: WeightKind | null;
     readonly stratified: boolean;
     readonly delayedEntry: boolean;

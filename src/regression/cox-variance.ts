@@ -1,8 +1,10 @@
 import { choleskyFactor, type SymmetricMatrix, symmetricInverse } from "../numeric/symmetric-matrix.ts";
+import type { SmallSample } from "../survival/few-clusters.ts";
 import type { Clusters } from "../survival/observations.ts";
 import { independentUnits, type Units } from "../survival/units.ts";
 import { scoreShares, sumsByUnit } from "./cox-influence.ts";
 import type { CoxPoint } from "./cox-likelihood.ts";
+import { scoresOverTheRest } from "./cox-over-the-rest.ts";
 import type { CoxRows } from "./cox-rows.ts";
 import { crossedUnits, secondUnits } from "./two-way-units.ts";
 import { weightedCrossProducts } from "./weighted-cross-products.ts";
@@ -11,7 +13,7 @@ import { weightedCrossProducts } from "./weighted-cross-products.ts";
 export const COX_VARIANCES = ["model", "robust", "clustered"] as const;
 export type CoxVarianceKind = (typeof COX_VARIANCES)[number];
 
-/** How a variance over few clusters is widened: not at all, or by G / (G − 1). */
+/** How a variance over few clusters is widened where no more is known: not at all, or by G / (G − 1). */
 export const COX_SMALL_SAMPLE = ["none", "clusters"] as const;
 export type CoxSmallSample = (typeof COX_SMALL_SAMPLE)[number];
 
@@ -33,14 +35,15 @@ export function scoreSpread(
   point: CoxPoint,
   values: readonly Float64Array[],
   kind: Exclude<CoxVarianceKind, "model">,
-  smallSample: CoxSmallSample,
+  smallSample: SmallSample,
   second?: Clusters,
 ): ScoreSpread {
   const shares = values.map((column, j) => scoreShares(rows, point, column, j));
   const over = (units: Units) => {
     const { sums, seen } = sumsByUnit(rows, shares, units);
     const factor = smallSample === "clusters" && seen > 1 ? seen / (seen - 1) : 1;
-    const matrix = weightedCrossProducts(sums, new Float64Array(units.count).fill(factor));
+    const scores = smallSample === "shares" ? scoresOverTheRest(rows, point, values, sums, units) : sums;
+    const matrix = weightedCrossProducts(scores, new Float64Array(units.count).fill(factor));
     return { matrix, units: seen };
   };
   const first = independentUnits(rows.observations, kind === "clustered");

@@ -6,10 +6,9 @@
  * Takes a few minutes and rewrites clustered-level.json beside this file. Not run by the tests.
  */
 import { writeFileSync } from "node:fs";
-import { type RandomStream, randomStreams } from "../../src/base/random-streams.ts";
+import { randomStreams } from "../../src/base/random-streams.ts";
 import { chiSquareUpper } from "../../src/numeric/chi-square.ts";
 import { studentTwoSided } from "../../src/numeric/student-t.ts";
-import { checkObservations } from "../../src/survival/check-observations.ts";
 import { clusteredLogRank } from "../../src/survival/clustered-log-rank.ts";
 import { clusteredRate } from "../../src/survival/clustered-rate.ts";
 import { clusteredRestrictedMean } from "../../src/survival/clustered-restricted-mean.ts";
@@ -18,6 +17,7 @@ import type { SharesOrNone, SmallSample } from "../../src/survival/few-clusters.
 import { logRankTest } from "../../src/survival/log-rank-test.ts";
 import type { Observations } from "../../src/survival/observations.ts";
 import { yearDifference } from "../../src/survival/year-difference.ts";
+import { drawKnees, FRAILTY_SD, VOLUME_SD } from "./drawn-knees.ts";
 
 const SEED = 20_240_817;
 const REPLICATES = 2_000;
@@ -29,23 +29,10 @@ const DESIGNS = [
   { surgeons: 120, users: 60 },
 ] as const;
 const LEVEL = 0.05;
-const FRAILTY_SD = 0.35;
-const VOLUME_SD = 0.5;
-const DAYS_PER_YEAR = 365.25;
-/** Revisions per 1,000 knee-years from each year on: the net hazards of all reasons together. */
-const REVISION_RATES = [
-  { fromYear: 0, per1000: 4.5 },
-  { fromYear: 1, per1000: 5.4 },
-  { fromYear: 3, per1000: 3.4 },
-  { fromYear: 5, per1000: 2.8 },
-  { fromYear: 10, per1000: 3.0 },
-] as const;
 
 const QUESTION =
   "Share of draws without any effect in which p is below 5 %. Each surgeon uses the technique always or never; surgeons " +
   "differ in volume and in hazard (log-normal), and revision competes with death.";
-
-const CAUSES = ["revision", "death"];
 
 const METHODS = {
   "log-rank, knees taken as independent": ({ plain }) => plain.p,
@@ -96,7 +83,8 @@ function rejections({ surgeons, users }: (typeof DESIGNS)[number]) {
   const name = `${surgeons} surgeons, ${users} use it`;
   let revisions = 0;
   for (let replicate = 0; replicate < REPLICATES; replicate++) {
-    const observations = drawKnees(streams.stream(`${name}, replicate ${replicate}`), surgeons, users);
+    const stream = streams.stream(`${name}, replicate ${replicate}`);
+    const observations = drawKnees(stream, { knees: KNEES, surgeons, users });
     const tests = testsOf(observations, surgeons);
     methods.forEach(([, p], place) => {
       if (p(tests) < LEVEL) rejected[place] = (rejected[place] ?? 0) + 1;
@@ -164,70 +152,4 @@ function rateRatio(observations: Observations, smallSample: SharesOrNone) {
   if (!answer?.comparison.computed || !answer.comparison.ratio.computed)
     throw new Error("a draw of this size always has an answer");
   return answer.comparison.ratio;
-}
-
-function drawKnees(stream: RandomStream, surgeons: number, users: number): Observations {
-  const frailty = Array.from({ length: surgeons }, () => Math.exp(FRAILTY_SD * normal(stream)));
-  const volume = Array.from({ length: surgeons }, () => Math.exp(VOLUME_SD * normal(stream)));
-  const technique = Array.from({ length: surgeons }, (_, surgeon) => (surgeon < users ? 1 : 0));
-  const reached = runningShares(volume);
-  const exit = new Int32Array(KNEES);
-  const event = new Uint8Array(KNEES);
-  const surgeonOf = new Int32Array(KNEES);
-  for (let knee = 0; knee < KNEES; knee++) {
-    const draw = stream.uniform();
-    const surgeon = reached.findIndex((share) => draw < share);
-    const revision = revisionDay(exponential(stream) / (frailty[surgeon] ?? 1));
-    const death = deathDay(stream);
-    const end = Math.floor((5 + 10 * stream.uniform()) * DAYS_PER_YEAR);
-    surgeonOf[knee] = surgeon;
-    exit[knee] = Math.min(revision, death, end);
-    // On one day a revision comes before a death, a death before the end of observation.
-    event[knee] = revision <= Math.min(death, end) ? 1 : death <= end ? 2 : 0;
-  }
-  return checkObservations({
-    exit,
-    event,
-    causes: CAUSES,
-    group: { codes: surgeonOf.map((surgeon) => technique[surgeon] ?? 0), labels: ["never", "always"] },
-    cluster: { codes: surgeonOf, word: "surgeon" },
-  });
-}
-
-function runningShares(volume: readonly number[]): number[] {
-  const all = volume.reduce((sum, one) => sum + one, 0);
-  let sum = 0;
-  const shares = volume.map((one) => {
-    sum += one / all;
-    return sum;
-  });
-  shares[shares.length - 1] = 1;
-  return shares;
-}
-
-/** Day on which the summed hazard reaches the amount; past the end of everybody's follow-up where it never does. */
-function revisionDay(amount: number): number {
-  let left = amount;
-  for (const [place, { fromYear, per1000 }] of REVISION_RATES.entries()) {
-    const years = (REVISION_RATES[place + 1]?.fromYear ?? 100) - fromYear;
-    const within = (1000 * left) / per1000;
-    if (within < years) return Math.ceil((fromYear + within) * DAYS_PER_YEAR);
-    left -= (per1000 * years) / 1000;
-  }
-  return Math.ceil(100 * DAYS_PER_YEAR);
-}
-
-/** Hazard of death 0.0075 a year at 65, growing by a tenth a year of age on the log scale; age 69, SD 9.5. */
-function deathDay(stream: RandomStream): number {
-  const age = 69 + 9.5 * normal(stream);
-  const hazard = 0.0075 * Math.exp(0.1 * (age - 65));
-  return Math.ceil(10 * Math.log1p((0.1 * exponential(stream)) / hazard) * DAYS_PER_YEAR);
-}
-
-function exponential(stream: RandomStream): number {
-  return -Math.log1p(-stream.uniform());
-}
-
-function normal(stream: RandomStream): number {
-  return Math.sqrt(2 * exponential(stream)) * Math.cos(2 * Math.PI * stream.uniform());
 }
