@@ -1,6 +1,7 @@
 import type { Column } from "../base/column.ts";
 import type { Findings } from "../base/finding.ts";
 import type { ExportDescriptor } from "./descriptor.ts";
+import type { LinkageCounts } from "./linked-rows.ts";
 import type { FieldRole } from "./roles.ts";
 import type { FilePart } from "./tables/joined-table.ts";
 import type { TickedReasons } from "./ticked-reasons.ts";
@@ -15,6 +16,8 @@ export interface Cases {
   readonly descriptor: ExportDescriptor;
   /** Where the field of reasons is a list: every reason ticked, beside the main one in its column. */
   readonly tickedReasons?: TickedReasons;
+  /** How the rows of each second table met the cases. */
+  readonly linkage?: readonly LinkageCounts[];
   readonly source: {
     /** File name without folders: nothing of the machine is kept. */
     readonly fileName: string;

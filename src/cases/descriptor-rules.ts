@@ -1,6 +1,7 @@
 import { dayNumber } from "../base/day-number.ts";
 import type { ExportDescriptor, ExportField } from "./descriptor.ts";
 import { checkField } from "./field-rules.ts";
+import { checkLinks, linkedResources } from "./linkage-rules.ts";
 import { STATED_ENCODINGS } from "./text-encoding.ts";
 
 export interface DescriptorProblem {
@@ -28,12 +29,29 @@ export function descriptorProblems(descriptor: ExportDescriptor): DescriptorProb
   const addToField = (index: number) => (key: string, text: string) =>
     add([...FIELDS_PATH, index, ...(key === "" ? [] : [key])], text);
   checkResource(descriptor, add);
+  checkLinks(descriptor, add);
+  checkLinkedTables(descriptor, add);
   checkStudy(descriptor, add);
   fields.forEach((field, index) => {
     checkField(index, fields, missingValuesOf(field, descriptor), addToField(index));
   });
   checkRolesPresent(fields, descriptor, (text) => add(FIELDS_PATH, text));
   return problems;
+}
+
+/** Second tables are read by the same rules as the first. */
+function checkLinkedTables(descriptor: ExportDescriptor, add: ReportAt): void {
+  for (const resource of linkedResources(descriptor)) {
+    const index = descriptor.resources.indexOf(resource);
+    const alone = { ...descriptor, resources: [resource] };
+    checkResource(alone, (path, text) => add(["resources", index, ...path.slice(2)], text));
+    resource.schema.fields.forEach((field, at) => {
+      const path = ["resources", index, "schema", "fields", at];
+      checkField(at, resource.schema.fields, missingValuesOf(field, alone), (key, text) =>
+        add([...path, ...(key === "" ? [] : [key])], text),
+      );
+    });
+  }
 }
 
 const FIELDS_PATH = ["resources", 0, "schema", "fields"] as const;

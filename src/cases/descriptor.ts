@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { LINKED_KINDS } from "./linkage-rules.ts";
 import { RECORDED_STATES } from "./recorded-state.ts";
 import { REVISION_REASONS } from "./revision-reasons.ts";
 import { SERIAL_DATE_YEARS } from "./serial-day-cell.ts";
@@ -31,6 +32,12 @@ const category = z.strictObject({
   absent: z.boolean().optional(),
   /** Field with role `revisionReason`: which reason of the order the word means. */
   reason: z.enum(REVISION_REASONS).optional(),
+});
+
+const fieldNames = z.union([z.string().transform((name) => [name]), z.array(z.string()).min(1)]);
+const foreignKey = z.looseObject({
+  fields: fieldNames,
+  reference: z.looseObject({ resource: z.string(), fields: fieldNames }),
 });
 
 export const fieldSchema = z.looseObject({
@@ -109,6 +116,8 @@ export const descriptorSchema = z.looseObject({
         /** One file, or several with the same columns. */
         path: z.union([z.string().min(1), z.array(z.string().min(1)).min(1)]),
         format: z.enum(TABLE_FORMATS).optional(),
+        /** What a second table brings to the cases. */
+        holds: z.enum(LINKED_KINDS).optional(),
         encoding: z.string().optional(),
         dialect: z
           .looseObject({
@@ -122,6 +131,7 @@ export const descriptorSchema = z.looseObject({
         schema: z.looseObject({
           fields: z.array(fieldSchema).min(1),
           missingValues: z.array(missingValue).optional(),
+          foreignKeys: z.array(foreignKey).optional(),
         }),
       }),
     )

@@ -7,7 +7,8 @@ import type { ExportDescriptor, ExportField } from "./descriptor.ts";
 import { caseFields, missingValuesOf } from "./descriptor-rules.ts";
 import { ExportError } from "./export-error.ts";
 import { checkConstraints } from "./field-constraints.ts";
-import { loadDescriptor } from "./load-descriptor.ts";
+import { withLinkedTables } from "./linkage.ts";
+import { type LoadedDescriptor, loadDescriptor } from "./load-descriptor.ts";
 import { reportIdentifiers, reportNamingFile } from "./privacy-gate.ts";
 import { type FieldRole, isFieldRole } from "./roles.ts";
 import { withFiles } from "./tables/joined-table.ts";
@@ -31,6 +32,11 @@ import { reportUnits } from "./unit-check.ts";
  */
 export async function readCases(descriptorPath: string): Promise<Cases> {
   const loaded = loadDescriptor(descriptorPath);
+  return withLinkedTables(loaded, await readTable(loaded), readTable);
+}
+
+/** The first table of a descriptor. */
+async function readTable(loaded: LoadedDescriptor): Promise<Cases> {
   const { table, files } = await openTable(loaded);
   const headline = "the case file is not a sound table";
   if (table.findings.errors > 0) throw new ExportError(headline, withFiles(table.findings, files));

@@ -18,6 +18,17 @@ export const RULE_SENTENCES: Sentences = {
     `is not the side of the operation; the revision may belong to the other knee; ${CORRECT_OR_LEAVE_OUT}`,
   "component-without-loosening": () =>
     "names a loosened component, but the reason is not loosening; check which is right",
+  "revision-of-unknown-knee": () =>
+    "is a revision of a knee that is not among the cases, so it was never operated as far as they say; add the case or take the row out",
+  "link-unmatched": () => "has a key that no case has; the row is not used",
+  "link-key-missing": () => "has no key, so it belongs to no case; the row is not used",
+  "link-ambiguous": () => "fits several cases and nothing says which; add the side, or the key of the case",
+  "link-side-conflicts": () => "names another side than every case with its key; correct the side or the key",
+  "link-rows-conflict": () =>
+    "contradicts another row for the same case; neither can be trusted until the supplier says which is right",
+  "link-contradicts-case": () => "differs from what the second table says of the case; settle which is right",
+  "link-counts": ({ holds, rows, matched, unmatched, ambiguous, conflicting, withoutKey }) =>
+    `table of ${holds}: ${rows} rows, ${matched} matched, ${unmatched} unmatched, ${ambiguous} ambiguous, ${conflicting} conflicting, ${withoutKey} without a key`,
   "several-reasons-ticked": () => "has several reasons; all are kept, and one counts as the main reason",
   "main-reason-by-order": () =>
     "counts under another reason than the one written first, by the stated order of reasons",

@@ -66,6 +66,7 @@ export async function pseudonymise(
   const cases = await readCases(descriptorPath);
   const fields = caseFields(loaded.descriptor);
   requireKnown(fields, options);
+  refuseLinkedDates(cases, options.dates);
   const replaced = new Set(
     fields
       .filter(({ role, name }) => KEY_ROLES.includes(role) || options.replace.includes(name))
@@ -127,6 +128,16 @@ function requireKnown(fields: readonly ExportField[], { drop, replace }: Pseudon
   const key = fields.find(({ role, name }) => role === "caseId" && drop.includes(name));
   if (key !== undefined)
     throw new UsageError("key-dropped", `"${key.name}" names each case and cannot be dropped`);
+}
+
+/** Second tables are not written; what they say of revisions and deaths lives on in derived follow-up alone. */
+function refuseLinkedDates({ linkage = [] }: Cases, dates: DateTreatment): void {
+  if (linkage.length === 0 || dates === "follow-up") return;
+  const names = linkage.map(({ table }) => table).join(", ");
+  throw new UsageError(
+    "linked-tables-not-written",
+    `the second tables of the export (${names}) are not written, so their dates would be lost; use "--dates follow-up"`,
+  );
 }
 
 /** What is left to tell who a person is must go; every other error is the supplier's to correct. */

@@ -7,6 +7,7 @@ import { describeFinding, FINDING_CODES } from "../../src/cases/messages.ts";
 import { readCases } from "../../src/cases/read-cases.ts";
 import { reportSmallCombinations } from "../../src/cases/small-combinations.ts";
 import { DATED_FIELDS, datedCsv, descriptor, type Json, writeExport } from "./export-file.ts";
+import { linkFaults } from "./linked-exports.ts";
 import { privacyFaults, ruleFaults } from "./rule-faults.ts";
 
 /** Text that must turn up nowhere. */
@@ -99,7 +100,10 @@ async function findingsOf(content: string | Uint8Array, description: Json): Prom
 }
 
 describe("describeFinding()", async () => {
-  const all = await Promise.all(FAULTY.map(({ content, description }) => findingsOf(content, description)));
+  const all = await Promise.all([
+    ...FAULTY.map(({ content, description }) => findingsOf(content, description)),
+    linkFaults(SECRET),
+  ]);
   const groups = all.flatMap((findings) => findings.groups);
 
   it("has a sentence for every code that reading and checking give, and no sentence without a code", () => {

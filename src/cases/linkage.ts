@@ -1,0 +1,141 @@
+import { type CodeColumn, type Column, type DayColumn, isPresent } from "../base/column.ts";
+import { contentHash } from "../base/content-hash.ts";
+import type { Findings } from "../base/finding.ts";
+import { type FindingLog, findingLog, joinFindings } from "../base/finding-log.ts";
+import type { Cases } from "./cases.ts";
+import type { ExportField } from "./descriptor.ts";
+import { caseFields } from "./descriptor-rules.ts";
+import { LINKED_ROLES, linkedResources } from "./linkage-rules.ts";
+import { type LinkageCounts, linkedRows, textAt } from "./linked-rows.ts";
+import type { LoadedDescriptor } from "./load-descriptor.ts";
+import type { CaseRole } from "./roles.ts";
+
+/** Why a field of a second table is missing in a case. */
+const NOT_LINKED = "no row in the second table";
+
+/**
+ * The cases with what their second tables say: the first revision and the death of each knee.
+ *
+ * There are as many cases after it as before. Where the cases hold the same field, it is filled in; where both say
+ * something and differ, that is an error, because which is right is not ours to say. The counts of every link are kept.
+ */
+export async function withLinkedTables(
+  loaded: LoadedDescriptor,
+  cases: Cases,
+  read: (loaded: LoadedDescriptor) => Promise<Cases>,
+): Promise<Cases> {
+  let linked = cases;
+  for (const resource of linkedResources(loaded.descriptor)) {
+    const { holds, name } = resource;
+    const [key] = resource.schema.foreignKeys ?? [];
+    if (holds === undefined || key === undefined) continue;
+    const table = await read({ ...loaded, descriptor: { ...loaded.descriptor, resources: [resource] } });
+    const log = findingLog();
+    const keys = { cases: key.reference.fields, table: key.fields };
+    const { counts, rowOfCase } = linkedRows(linked, table, name, holds, keys, log);
+    log.add({ code: "link-counts", severity: "note", field: name, details: countDetails(counts) });
+    linked = LINKED_ROLES[holds].reduce(
+      (before, role) => withRole(before, table, role, rowOfCase, log),
+      linked,
+    );
+    linked = {
+      ...linked,
+      linkage: [...(linked.linkage ?? []), counts],
+      source: {
+        ...linked.source,
+        fileHash: contentHash(`${linked.source.fileHash}\n${table.source.fileHash}`),
+      },
+      findings: joinFindings(linked.findings, ofTable(name, table.findings), log.findings()),
+    };
+  }
+  return linked;
+}
+
+function countDetails({ table: _table, holds, ...counts }: LinkageCounts) {
+  return { holds, ...counts };
+}
+
+/** Rows of the second table are counted apart from those of the cases: its name stands before the field. */
+function ofTable(name: string, findings: Findings): Findings {
+  const named = <Place extends { readonly field?: string }>(place: Place): Place => ({
+    ...place,
+    field: place.field === undefined ? name : `${name}.${place.field}`,
+  });
+  const groups = findings.groups.map((group) => ({ ...named(group), first: group.first.map(named) }));
+  return { ...findings, groups };
+}
+
+function withRole(cases: Cases, table: Cases, role: CaseRole, rowOfCase: Int32Array, log: FindingLog): Cases {
+  const source = table.columns.get(table.fieldOfRole.get(role) ?? "");
+  if (source?.kind !== "day" && source?.kind !== "code") return cases;
+  const known = cases.columns.get(cases.fieldOfRole.get(role) ?? "");
+  if (known === undefined) return withNewField(cases, table, role, source, rowOfCase);
+  const merged = filledIn(known, source, rowOfCase, cases.source.lineOfRow, log);
+  return { ...cases, columns: new Map(cases.columns).set(known.field, merged) };
+}
+
+function withNewField(
+  cases: Cases,
+  table: Cases,
+  role: CaseRole,
+  source: DayColumn | CodeColumn,
+  rowOfCase: Int32Array,
+): Cases {
+  const [resource, ...others] = cases.descriptor.resources;
+  const field = caseFields(table.descriptor).find(({ name }) => name === source.field);
+  if (resource === undefined || field === undefined) return cases;
+  const name = cases.columns.has(field.name)
+    ? `${table.descriptor.resources[0]?.name}.${field.name}`
+    : field.name;
+  const fields: ExportField[] = [...resource.schema.fields, { ...field, name }];
+  return {
+    ...cases,
+    columns: new Map(cases.columns).set(name, picked(source, name, rowOfCase)),
+    fieldOfRole: new Map(cases.fieldOfRole).set(role, name),
+    descriptor: {
+      ...cases.descriptor,
+      resources: [{ ...resource, schema: { ...resource.schema, fields } }, ...others],
+    },
+  };
+}
+
+/** A column of the second table in the order of the cases. */
+function picked(source: DayColumn | CodeColumn, field: string, rowOfCase: Int32Array): Column {
+  const notLinked = source.missingReasons.length + 1;
+  const missing = Uint8Array.from(rowOfCase, (row) =>
+    row < 0 ? notLinked : (source.missing[row] ?? notLinked),
+  );
+  const common = { field, missing, missingReasons: [...source.missingReasons, NOT_LINKED] };
+  const valueAt = (row: number) => (row < 0 ? 0 : (source.values[row] ?? 0));
+  return source.kind === "day"
+    ? { ...source, ...common, values: Int32Array.from(rowOfCase, valueAt) }
+    : { ...source, ...common, values: Uint16Array.from(rowOfCase, valueAt) };
+}
+
+function filledIn(
+  known: Column,
+  source: DayColumn | CodeColumn,
+  rowOfCase: Int32Array,
+  lineOfRow: Uint32Array,
+  log: FindingLog,
+): Column {
+  if (known.kind !== source.kind || (known.kind !== "day" && known.kind !== "code")) return known;
+  const values = known.values.slice();
+  const missing = known.missing.slice();
+  const valueAt = (row: number) =>
+    known.kind === "code" ? known.codes.indexOf(textAt(source, row)) : (source.values[row] ?? 0);
+  const report = (code: string, caseRow: number) =>
+    log.add({ code, severity: "error", row: caseRow + 1, line: lineOfRow[caseRow] ?? 0, field: known.field });
+  rowOfCase.forEach((row, caseRow) => {
+    if (row < 0 || !isPresent(source, row)) return;
+    const value = valueAt(row);
+    if (value < 0 && known.kind === "code") report("word-not-in-dictionary", caseRow);
+    else if (missing[caseRow] === 0 && values[caseRow] !== value) report("link-contradicts-case", caseRow);
+    else {
+      values[caseRow] = value;
+      missing[caseRow] = 0;
+    }
+  });
+  // The copy has the kind of what it was copied from.
+  return { ...known, values, missing } as Column;
+}

@@ -1,0 +1,173 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { dateOfDay } from "../../src/base/day-number.ts";
+import type { Cases } from "../../src/cases/cases.ts";
+import { checkCases } from "../../src/cases/check-cases.ts";
+import { columnOfRole } from "../../src/cases/column-of-role.ts";
+import { loadDescriptor } from "../../src/cases/load-descriptor.ts";
+import type { CaseRole } from "../../src/cases/roles.ts";
+import type { Json } from "./export-file.ts";
+import { writeFiles } from "./export-file.ts";
+import {
+  DEATHS,
+  linkedDescriptor,
+  linkedFiles,
+  REVISIONS,
+  REVISIONS_BY_PATIENT,
+  readLinked,
+  THREE_KNEES,
+} from "./linked-exports.ts";
+
+/** What a role says of each case: an ISO date, a word, or null. */
+function said(cases: Cases, role: CaseRole): (string | null)[] {
+  const column = columnOfRole(cases, role);
+  return Array.from(column?.missing ?? [], (missing, row) => {
+    if (missing > 0 || column === undefined) return null;
+    if (column.kind === "day") return dateOfDay(column.values[row] ?? 0);
+    return column.kind === "code" ? (column.codes[column.values[row] ?? 0] ?? null) : null;
+  });
+}
+const problems = ({ findings }: Cases) =>
+  findings.groups
+    .filter(({ code }) => code !== "link-counts")
+    .map(({ code, severity }) => `${severity} ${code}`);
+const NO_ROWS = { matched: 0, unmatched: 0, ambiguous: 0, conflicting: 0, withoutKey: 0 };
+
+describe("a second table of revisions", () => {
+  it("brings the first revision of each knee, whatever the order of its rows, and multiplies nothing", async () => {
+    const revisions = ["K3,left,2018-05-01,pain", "K1,left,2017-01-01,pain", "K3,left,2017-05-01,loosening"];
+    const cases = await readLinked({ revisions }, [REVISIONS]);
+    expect(cases.rows).toBe(3);
+    expect(said(cases, "revisionDate")).toEqual(["2017-01-01", null, "2017-05-01"]);
+    expect(said(cases, "revisionReason")).toEqual(["pain", null, "loosening"]);
+    expect(cases.linkage).toEqual([
+      { table: "revisions", holds: "revisions", rows: 3, ...NO_ROWS, matched: 3 },
+    ]);
+    expect(problems(cases)).toEqual([]);
+    expect(checkCases(cases).errors).toBe(0);
+  });
+
+  it.each<readonly [string, readonly string[], Json, object, string[]]>([
+    [
+      "a knee never operated",
+      ["K9,left,2017-01-01,pain"],
+      REVISIONS,
+      { unmatched: 1 },
+      ["error revision-of-unknown-knee"],
+    ],
+    [
+      "another side",
+      ["K1,right,2017-01-01,pain"],
+      REVISIONS,
+      { conflicting: 1 },
+      ["error link-side-conflicts"],
+    ],
+    [
+      "either knee of a patient",
+      ["P1,,2017-01-01,pain"],
+      REVISIONS_BY_PATIENT,
+      { ambiguous: 1 },
+      ["error link-ambiguous"],
+    ],
+    [
+      "one knee of a patient, by its side",
+      ["P1,right,2017-01-01,pain"],
+      REVISIONS_BY_PATIENT,
+      { matched: 1 },
+      [],
+    ],
+    [
+      "one day for two reasons",
+      ["K1,left,2017-01-01,pain", "K1,left,2017-01-01,loosening"],
+      REVISIONS,
+      { matched: 1, conflicting: 1 },
+      ["error link-rows-conflict"],
+    ],
+    ["no key", [",left,2017-01-01,pain"], REVISIONS, { withoutKey: 1 }, ["warning link-key-missing"]],
+    [
+      "the same revision twice",
+      ["K1,left,2017-01-01,pain", "K1,left,2017-01-01,pain"],
+      REVISIONS,
+      { matched: 2 },
+      [],
+    ],
+  ])("counts a row for %s", async (_name, revisions, table, counts, found) => {
+    const cases = await readLinked({ revisions }, [table]);
+    expect(cases.linkage).toEqual([
+      { table: "revisions", holds: "revisions", rows: revisions.length, ...NO_ROWS, ...counts },
+    ]);
+    expect(problems(cases)).toEqual(found);
+  });
+
+  it("fills what the cases lack, and refuses what contradicts them", async () => {
+    const revisions = ["K1,left,2017-01-01,pain"];
+    const withDate = (date: string) => [`K1,P1,left,2015-01-05,${date},2019-01-01`, ...THREE_KNEES.slice(1)];
+    const agreeing = await readLinked({ revisions, cases: withDate("2017-01-01") }, [REVISIONS]);
+    expect(problems(agreeing)).toEqual([]);
+    const differing = await readLinked({ revisions, cases: withDate("2017-01-02") }, [REVISIONS]);
+    expect(problems(differing)).toEqual(["error link-contradicts-case"]);
+    expect(said(differing, "revisionDate")[0]).toBe("2017-01-02");
+  });
+
+  it("lets the row rules see what it brought", async () => {
+    const cases = await readLinked({ revisions: ["K1,left,2014-01-01,pain"] }, [REVISIONS]);
+    expect(checkCases(cases).groups.map(({ code }) => code)).toContain("revision-before-operation");
+  });
+});
+
+describe("a second table of deaths", () => {
+  it("brings the death of a patient to all their knees, and refuses two days of death", async () => {
+    const cases = await readLinked({ deaths: ["P1,2018-01-01", "P9,2018-01-01"] }, [DEATHS]);
+    expect(said(cases, "deathDate")).toEqual(["2018-01-01", "2018-01-01", null]);
+    expect(cases.linkage?.[0]).toMatchObject({ matched: 1, unmatched: 1 });
+    expect(problems(cases)).toEqual(["warning link-unmatched"]);
+    const twice = await readLinked({ deaths: ["P1,2018-01-01", "P1,2018-01-02"] }, [DEATHS]);
+    expect(problems(twice)).toEqual(["error link-rows-conflict"]);
+  });
+});
+
+describe("any second tables", () => {
+  it("never change the number of cases, and count every row once (property)", async () => {
+    const row = fc.tuple(
+      fc.constantFrom("P1", "P2", "P3", ""),
+      fc.constantFrom("left", "right", ""),
+      fc.integer({ min: 1, max: 9 }),
+    );
+    await fc.assert(
+      fc.asyncProperty(fc.array(row, { minLength: 1, maxLength: 12 }), async (made) => {
+        const revisions = made.map(([key, side, day]) => `${key},${side},2017-01-0${day},pain`);
+        const deaths = made.map(([key, , day]) => `${key},2018-01-0${day}`);
+        const cases = await readLinked({ revisions, deaths }, [REVISIONS_BY_PATIENT, DEATHS]);
+        expect(cases.rows).toBe(3);
+        for (const column of cases.columns.values()) expect(column.missing).toHaveLength(3);
+        for (const { rows, matched, unmatched, ambiguous, conflicting, withoutKey } of cases.linkage ?? []) {
+          expect(matched + unmatched + ambiguous + conflicting + withoutKey).toBe(rows);
+        }
+      }),
+      { numRuns: 25, seed: 20_240_612 },
+    );
+  });
+
+  it.each<readonly [string, (table: Json) => Json, RegExp]>([
+    [
+      "no key",
+      ({ schema, ...rest }) => ({ ...rest, schema: { ...(schema as Json), foreignKeys: [] } }),
+      /must hold one key/,
+    ],
+    ["a path outside", (table) => ({ ...table, path: "../deaths.csv" }), /own folder/],
+    [
+      "an unknown field",
+      ({ schema, ...rest }) => ({
+        ...rest,
+        schema: {
+          ...(schema as Json),
+          foreignKeys: [{ fields: "x", reference: { resource: "cases", fields: "case" } }],
+        },
+      }),
+      /there is no field "x"/,
+    ],
+  ])("are refused with %s", (_name, change, message) => {
+    const path = writeFiles(linkedFiles({}), linkedDescriptor([change(DEATHS)]));
+    expect(() => loadDescriptor(path)).toThrow(message);
+  });
+});
