@@ -15,6 +15,7 @@ import { cpus, loadavg, tmpdir, totalmem } from "node:os";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { benchTable, type MeasuredStep } from "./bench-table.ts";
+import { writeCovariates } from "./invented-covariates.ts";
 import { writeInventedExports } from "./invented-export.ts";
 import { inventedFollowUp, writeColumns } from "./invented-follow-up.ts";
 import { R_SECONDS, type RAnswer, runInR, versionOfR } from "./r-side.ts";
@@ -65,6 +66,7 @@ function writeData(knees: number): Record<BenchStep["data"], string> {
   ) as [string, string, string, string];
   mkdirSync(columns);
   writeColumns(columns, inventedFollowUp(knees));
+  writeCovariates(columns, knees);
   const needsExport = STEPS.some(
     (step: { mostKnees?: number; data: string }) =>
       ["narrow", "middle", "wide"].includes(step.data) && knees <= (step.mostKnees ?? knees),

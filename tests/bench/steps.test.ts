@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { benchTable } from "./bench-table.ts";
+import { writeCovariates } from "./invented-covariates.ts";
 import { writeInventedExports } from "./invented-export.ts";
 import { inventedFollowUp, readColumns, writeColumns } from "./invented-follow-up.ts";
 import { timeStep } from "./run-step.ts";
@@ -23,6 +24,7 @@ describe("the bench", () => {
   beforeAll(() => {
     mkdirSync(folders.columns);
     writeColumns(folders.columns, inventedFollowUp(KNEES));
+    writeCovariates(folders.columns, KNEES);
     writeInventedExports(KNEES, folders);
   });
   afterAll(() => rmSync(root, { recursive: true }));

@@ -7,8 +7,11 @@ import type { Endpoint } from "../../src/cohort/endpoint.ts";
 import { followUp } from "../../src/cohort/follow-up.ts";
 import { selectCohort } from "../../src/cohort/select-cohort.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
+import { type CoxOptions, coxRegression } from "../../src/regression/cox-regression.ts";
+import type { CoxFit } from "../../src/regression/cox-result.ts";
 import { fineGrayRegression } from "../../src/regression/fine-gray-regression.ts";
 import type { ModelMatrix } from "../../src/regression/model-matrix.ts";
+import { proportionalHazardsCheck } from "../../src/regression/proportional-hazards-check.ts";
 import { notebookSource } from "../../src/study/notebook-source.ts";
 import { reportFiles } from "../../src/study/report-files.ts";
 import { runStudy } from "../../src/study/run.ts";
@@ -23,6 +26,7 @@ import { logRankTest } from "../../src/survival/log-rank-test.ts";
 import type { ObservationColumns, Observations } from "../../src/survival/observations.ts";
 import type { YearValue } from "../../src/survival/results.ts";
 import { yearDifference } from "../../src/survival/year-difference.ts";
+import { readCovariates } from "./invented-covariates.ts";
 import { observationColumns, readColumns } from "./invented-follow-up.ts";
 
 /** Work in two parts that are timed apart: making the counts (or reading), and what is done with them. */
@@ -81,6 +85,41 @@ const onRows = (
   first: checkObservations,
   second,
 });
+
+interface ModelInput {
+  readonly columns: ObservationColumns;
+  readonly matrix: ModelMatrix;
+}
+
+const onModel = (
+  name: string,
+  script: string,
+  variance: NonNullable<CoxOptions["variance"]>,
+  answer: (fit: CoxFit) => number,
+): BenchStep<ModelInput, Observations> => ({
+  name,
+  parts: ["checked rows", "fit"],
+  data: "columns",
+  script,
+  warmRuns: 2,
+  load: loadModel,
+  first: ({ columns }) => checkObservations(columns),
+  second: (observations, { matrix }) => answer(hazardModel(observations, matrix, variance)),
+});
+
+function loadModel(folder: string): ModelInput {
+  return { columns: observationColumns(readColumns(folder)), matrix: readCovariates(folder) };
+}
+
+function hazardModel(
+  observations: Observations,
+  matrix: ModelMatrix,
+  variance: NonNullable<CoxOptions["variance"]>,
+): CoxFit {
+  const fit = coxRegression(observations, matrix, { event: ["revision"], variance });
+  if (!fit.computed) throw new Error(fit.because);
+  return fit;
+}
 
 const mainReport = (name: string, data: "demo" | "wide"): BenchStep => ({
   name,
@@ -179,6 +218,25 @@ export const STEPS = [
       return first?.coefficient.computed ? first.coefficient.standardError : 0;
     },
   } satisfies BenchStep<{ columns: ObservationColumns; matrix: ModelMatrix }, Observations>,
+  onModel("hazard ratios, 10 covariates", "cox.R", "model", ({ columns: [first] }) =>
+    first?.hazardRatio.computed ? first.hazardRatio.ratio : 0,
+  ),
+  onModel("the same, clustered", "cox-clustered.R", "clustered", ({ columns: [first] }) =>
+    first?.hazardRatio.computed ? first.hazardRatio.standardError : 0,
+  ),
+  {
+    name: "proportional-hazards check",
+    parts: ["fit", "check"],
+    data: "columns",
+    script: "proportional-hazards.R",
+    warmRuns: 2,
+    load: loadModel,
+    first: ({ columns, matrix }) => hazardModel(checkObservations(columns), matrix, "model"),
+    second: (fit, { columns, matrix }) => {
+      const check = proportionalHazardsCheck(columns, matrix, fit);
+      return check.computed && check.all.computed ? check.all.chiSquare : 0;
+    },
+  } satisfies BenchStep<ModelInput, CoxFit>,
   mainReport("main report, demo export", "demo"),
   mainReport("main report, 40 columns", "wide"),
 ] as const;
