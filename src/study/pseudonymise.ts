@@ -10,9 +10,9 @@ import { caseFields } from "../cases/descriptor-rules.ts";
 import { loadDescriptor } from "../cases/load-descriptor.ts";
 import { IDENTIFIER_KINDS } from "../cases/privacy-kinds.ts";
 import type { Pseudonymiser } from "../cases/pseudonym.ts";
-import { readWords, type WrittenCells } from "../cases/pseudonymise-cells.ts";
 import { readCases } from "../cases/read-cases.ts";
 import type { TechniqueStep } from "../cases/roles.ts";
+import { type WrittenCells, writtenCells } from "../cases/written-cells.ts";
 import { stepStates } from "../technique/step-states.ts";
 import { type DerivedFollowUp, derivedFollowUp } from "./derived-follow-up.ts";
 import { mantleVersion } from "./mantle-version.ts";
@@ -73,7 +73,7 @@ export async function pseudonymise(
       .map(({ name }) => name),
   );
   refuseIdentifiers(joinFindings(cases.findings, checkCases(cases)), [...options.drop, ...replaced]);
-  const written = await readWords(loaded);
+  const written = await writtenCells(loaded);
   const derived = options.dates === "follow-up" ? followUpOf(cases) : undefined;
   const kept = fields.filter(
     (field) => !options.drop.includes(field.name) && !(derived !== undefined && field.type === "date"),

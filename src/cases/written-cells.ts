@@ -8,7 +8,7 @@ import { wordCollector } from "./word-collector.ts";
 export type WrittenCells = ReadonlyMap<string, (row: number) => string>;
 
 /** Reads an export as text, for handing cells on unchanged. It must have been read without errors before. */
-export async function readWords(loaded: LoadedDescriptor): Promise<WrittenCells> {
+export async function writtenCells(loaded: LoadedDescriptor): Promise<WrittenCells> {
   const { table } = await openTable(loaded);
   const columns = caseFields(loaded.descriptor).map(({ name }) => {
     const { take, skip, collected } = wordCollector(table.records);
