@@ -1,5 +1,6 @@
 import type { TimeUnit } from "../base/time-unit.ts";
 import type { Audience } from "./audience.ts";
+import type { TablePicture } from "./exhibit.ts";
 
 declare const clearedBrand: unique symbol;
 
@@ -33,7 +34,7 @@ export interface ClearedTable {
   }[];
   readonly notes: readonly string[];
   readonly settings: Readonly<Record<string, unknown>>;
-  readonly picture?: "ratios";
+  readonly picture?: TablePicture;
 }
 
 /** How a line is drawn: as it was estimated, or as points with straight lines between them. */
@@ -124,6 +125,7 @@ export interface ClearedLines {
     readonly label: string;
     readonly style: number;
     readonly thin: boolean;
+    readonly share: boolean;
     readonly x: readonly number[];
     readonly y: readonly number[];
     /** Empty where the line has no limits. */

@@ -73,6 +73,12 @@ export interface TableRow {
   readonly cells: readonly Cell[];
 }
 
+/**
+ * "ratios": every cell of estimate and limits as a mark on a logarithmic axis with a line at 1. "differences": the
+ * columns whose id begins with "apart" as marks around a line at 0.
+ */
+export type TablePicture = "ratios" | "differences";
+
 export interface TableExhibit {
   readonly kind: "table";
   readonly id: string;
@@ -88,8 +94,8 @@ export interface TableExhibit {
   readonly relations?: readonly Relation[];
   /** Method and settings in force; goes to results.json. */
   readonly settings?: Readonly<Record<string, unknown>>;
-  /** Drawn beside the table: every cell of estimate and limits as a mark on a logarithmic axis with a line at 1. */
-  readonly picture?: "ratios";
+  /** Drawn beside the table. */
+  readonly picture?: TablePicture;
   /** Left out for everybody else. Its numbers need not say what they rest on. */
   readonly audience?: "analyst";
 }
@@ -161,6 +167,8 @@ export interface ExhibitLine {
   readonly style: number;
   /** Drawn thin: a bound or a companion of another line. */
   readonly thin?: true;
+  /** Low and high are the edges of a share of the whole, not an interval: filled, and the next share stands on it. */
+  readonly share?: true;
   readonly x: readonly number[];
   readonly y: readonly number[];
   readonly low?: readonly (number | null)[];

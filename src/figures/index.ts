@@ -1,4 +1,5 @@
 export { curveFigure } from "./curve-figure.ts";
+export { differenceFigure } from "./difference-figure.ts";
 export type { FigureOptions } from "./figure-frame.ts";
 export { flowFigure } from "./flow-figure.ts";
 export { lineFigure } from "./line-figure.ts";

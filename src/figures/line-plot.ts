@@ -82,7 +82,7 @@ function bandMarks(line: Line, { drawing }: ClearedLines, { height }: LineLayout
         y2: "high",
         curve: JOINS[drawing],
         fill: colour,
-        fillOpacity: 0.13,
+        fillOpacity: line.share ? 0.45 : 0.13,
       }),
       ...(["low", "high"] as const).map((edge) =>
         Plot.lineY(points, {

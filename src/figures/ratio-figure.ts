@@ -5,12 +5,12 @@ import { type FigureOptions, frameFigure, identifier, QUIET_INK } from "./figure
 import { type LineAxis, ratioAxis } from "./line-axis.ts";
 import { lineStyle } from "./line-style.ts";
 import { noteLines } from "./note-lines.ts";
+import { shapedMark } from "./shaped-mark.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
 import { textWidth, wrapText } from "./text-width.ts";
 
 const ROW_HEIGHT = 20;
 const [TOP, LEAST_LEFT, MOST_LEFT, RIGHT_ROOM] = [44, 90, 300, 24];
-const MARK = 4.2;
 
 /** A cell of the table that can be drawn: estimate and limits. */
 interface Drawn {
@@ -109,7 +109,10 @@ function legend(document: SvgDocument, table: ClearedTable, columns: readonly nu
   let x = 0;
   return columns.flatMap((column, at) => {
     const words = table.columns[column + 1]?.label ?? "";
-    const nodes = [sign(document, at, x + 6, 12), svgElement(document, "text", { x: x + 16, y: 16 }, words)];
+    const nodes = [
+      shapedMark(document, at, x + 6, 12),
+      svgElement(document, "text", { x: x + 16, y: 16 }, words),
+    ];
     x += 16 + textWidth(words, FONT_SIZE) + 24;
     return nodes;
   });
@@ -151,30 +154,10 @@ function mark(
     }),
     end(x1, low < place.axis.from, -1),
     end(x2, high > place.axis.to, 1),
-    ...(value < place.axis.from || value > place.axis.to ? [] : [sign(document, at, xOf(value, place), y)]),
+    ...(value < place.axis.from || value > place.axis.to
+      ? []
+      : [shapedMark(document, at, xOf(value, place), y)]),
   ];
-}
-
-/** A mark that differs in shape and in fill, so that it is told apart without its colour. */
-function sign(document: SvgDocument, at: number, x: number, y: number): SvgNode {
-  const { colour } = lineStyle(at);
-  if (at % 2 === 0) {
-    return svgElement(document, "circle", {
-      cx: x,
-      cy: y,
-      r: MARK,
-      fill: "#ffffff",
-      stroke: colour,
-      "stroke-width": 1.6,
-    });
-  }
-  return svgElement(document, "rect", {
-    x: x - MARK,
-    y: y - MARK,
-    width: 2 * MARK,
-    height: 2 * MARK,
-    fill: colour,
-  });
 }
 
 function description({ rows, columns, title }: ClearedTable, drawn: readonly Drawn[]): string {

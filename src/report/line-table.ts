@@ -20,6 +20,7 @@ function asTable(
   wanted: (at: number, points: number) => boolean,
 ): Cleared<ClearedTable> {
   const { id, title, across, up, lines, notes, settings } = exhibit;
+  const isShares = lines.some(({ share }) => share);
   // Every number in the rows was read off the cleared exhibit: another arrangement of it shows nothing new.
   return mapCleared(exhibit, () => ({
     kind: "table",
@@ -29,8 +30,8 @@ function asTable(
       { id: "line", label: "Line", align: "start" },
       { id: "across", label: across, align: "end" },
       { id: "value", label: up, align: "end" },
-      { id: "low", label: "Lower limit", align: "end" },
-      { id: "high", label: "Upper limit", align: "end" },
+      { id: "low", label: isShares ? "From" : "Lower limit", align: "end" },
+      { id: "high", label: isShares ? "To" : "Upper limit", align: "end" },
     ],
     rows: lines.flatMap(({ label, x, y, low, high }) =>
       x.flatMap((point, at) =>

@@ -1,6 +1,7 @@
 import type { ClearedExhibits } from "../disclosure/cleared.ts";
 import { clearedJson } from "../disclosure/cleared-json.ts";
 import { curveFigure } from "../figures/curve-figure.ts";
+import { differenceFigure } from "../figures/difference-figure.ts";
 import { flowFigure } from "../figures/flow-figure.ts";
 import { lineFigure } from "../figures/line-figure.ts";
 import { ratioFigure } from "../figures/ratio-figure.ts";
@@ -40,8 +41,9 @@ export function drawFigures(
   for (const exhibit of cleared.exhibits) {
     if (exhibit.kind === "curves") figures.set(exhibit.id, curveFigure(exhibit, options));
     if (exhibit.kind === "flow") figures.set(exhibit.id, flowFigure(exhibit, options));
-    if (exhibit.kind === "table" && exhibit.picture === "ratios") {
-      const figure = ratioFigure(exhibit, options);
+    if (exhibit.kind === "table" && exhibit.picture !== undefined) {
+      const draw = exhibit.picture === "ratios" ? ratioFigure : differenceFigure;
+      const figure = draw(exhibit, options);
       if (figure !== undefined) figures.set(exhibit.id, figure);
     }
     if (exhibit.kind === "lines") figures.set(exhibit.id, lineFigure(exhibit, options));

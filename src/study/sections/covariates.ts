@@ -56,6 +56,7 @@ function covariateExhibit(estimates: StudyEstimates, facts: StudyFacts): TableEx
       "Missing and not recorded stand apart, are in no share, and take no part in the difference.",
     ],
     relations: table.covariates.flatMap((row) => relationsOf(row, table)),
+    picture: "differences",
     settings: { quantiles: "type 7", standardDeviation: "n − 1" },
   };
 }

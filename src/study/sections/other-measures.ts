@@ -3,6 +3,7 @@ import type { StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
+import { allOutcomesExhibits } from "./all-outcomes.ts";
 import { clusteredRatesExhibit } from "./clustered-rates.ts";
 import { conditionalExhibit } from "./conditional.ts";
 import { expectedExhibit } from "./expected.ts";
@@ -19,14 +20,15 @@ export const otherMeasures: Section = {
     const shown = ["times", "restricted-mean", "conditional-risk", "clustered-rates", "expected"].flatMap(
       (id) => exhibitBlock(view.table(id), figures),
     );
-    const drawn = ["smoothed-hazard", "cumulative-hazard"].flatMap((id) =>
+    const outcomes = facts.groups.map((_, at) => `all-outcomes-${at + 1}`);
+    const drawn = ["smoothed-hazard", "cumulative-hazard", ...outcomes].flatMap((id) =>
       exhibitBlock(view.lines(id), figures),
     );
     if (shown.length + drawn.length === 0) return [];
     return [
       {
         kind: "prose",
-        text: `Each measure answers a question of its own. All of them are of net risk: ${facts.cause} if nobody died or had another ${facts.words.event.one} first. None is adjusted for who the groups were.`,
+        text: `Each measure answers a question of its own. All but the last are of net risk: ${facts.cause} if nobody died or had another ${facts.words.event.one} first. None is adjusted for who the groups were.`,
       },
       ...shown,
       ...drawn,
@@ -34,7 +36,8 @@ export const otherMeasures: Section = {
   },
 };
 
-function exhibits({ otherMeasures: found }: StudyEstimates, facts: StudyFacts): readonly Exhibit[] {
+function exhibits(estimates: StudyEstimates, facts: StudyFacts): readonly Exhibit[] {
+  const { otherMeasures: found } = estimates;
   return [
     timesExhibit(found.times, facts),
     restrictedMeanExhibit(found.restrictedMean, facts),
@@ -43,5 +46,6 @@ function exhibits({ otherMeasures: found }: StudyEstimates, facts: StudyFacts): 
     ...expectedExhibit(found.expected, facts),
     smoothedHazardExhibit(found.smoothedHazard, facts),
     cumulativeHazardExhibit(found.cumulativeHazard, facts),
+    ...allOutcomesExhibits(estimates, facts),
   ];
 }
