@@ -1,10 +1,10 @@
 import type { Cleared, ClearedCurves } from "../disclosure/cleared.ts";
-import type { Figure } from "../report/block.ts";
+import type { Figure, PlotArea } from "../report/block.ts";
 import { curveLabels } from "./curve-labels.ts";
 import { curveLayout, drawableCurves, FIGURE_WIDTH, LINE_HEIGHT } from "./curve-layout.ts";
 import { curvePlot } from "./curve-plot.ts";
 import { axisTitle, curveDescription, endNote, nothingToDraw } from "./curve-words.ts";
-import { type FigureOptions, frameFigure, identifier, QUIET_INK } from "./figure-frame.ts";
+import { type FigureOptions, frameFigure, identifier, QUIET_INK, STAMP_ROOM } from "./figure-frame.ts";
 import { noteLines } from "./note-lines.ts";
 import { numbersBeneath } from "./numbers-beneath.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
@@ -23,7 +23,7 @@ const TICK_ROOM = 34;
  */
 export function curveFigure(exhibit: Cleared<ClearedCurves>, options: FigureOptions = {}): Figure {
   const document = svgDocument();
-  const { nodes, height } =
+  const { nodes, height, plot } =
     drawableCurves(exhibit).length === 0 ? sentenceOnly(document, exhibit) : drawing(document, exhibit);
   const text = frameFigure(document, nodes, {
     ...options,
@@ -33,12 +33,16 @@ export function curveFigure(exhibit: Cleared<ClearedCurves>, options: FigureOpti
     width: FIGURE_WIDTH,
     height,
   });
-  return { fileName: `${identifier(exhibit.id)}.svg`, svg: text };
+  const fileName = `${identifier(exhibit.id)}.svg`;
+  if (plot === undefined) return { fileName, svg: text };
+  const moved = options.stamp === undefined ? 0 : STAMP_ROOM;
+  return { fileName, svg: text, plot: { ...plot, top: plot.top + moved, bottom: plot.bottom + moved } };
 }
 
 interface Drawing {
   readonly nodes: readonly SvgNode[];
   readonly height: number;
+  readonly plot?: PlotArea;
 }
 
 function drawing(document: SvgDocument, exhibit: Cleared<ClearedCurves>): Drawing {
@@ -54,7 +58,8 @@ function drawing(document: SvgDocument, exhibit: Cleared<ClearedCurves>): Drawin
     ...beneath.nodes,
     ...note.nodes,
   ];
-  return { nodes, height };
+  const { left, right, top, bottom, yearsEnd } = layout;
+  return { nodes, height, plot: { left, right, top, bottom, yearsEnd } };
 }
 
 function sentenceOnly(document: SvgDocument, exhibit: Cleared<ClearedCurves>): Drawing {

@@ -8,7 +8,7 @@ export const INK = "#1c2428";
 export const QUIET_INK = "#545e63";
 const STAMP_INK = "#8a2f12";
 /** A stamp has a line of its own above the drawing, so that no stamp is too long. */
-const STAMP_ROOM = 28;
+export const STAMP_ROOM = 28;
 
 export interface FigureOptions {
   /** Printed inside the figure where the data are invented. */

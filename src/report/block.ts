@@ -28,6 +28,17 @@ export type Block =
 export interface Figure {
   readonly fileName: string;
   readonly svg: string;
+  /** Where the plot of a curve figure stands in its picture, so that a script can point into it. */
+  readonly plot?: PlotArea;
+}
+
+/** In units of the picture's view box. Years run from 0 at the left to `yearsEnd` at the right. */
+export interface PlotArea {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+  readonly yearsEnd: number;
 }
 
 /** Everything on one page. */

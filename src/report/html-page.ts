@@ -1,5 +1,6 @@
 import { contentHash } from "../base/content-hash.ts";
-import { asMarkup, html, type Markup } from "./markup.ts";
+import { asMarkup, html, type Markup, when } from "./markup.ts";
+import { PAGE_SCRIPT } from "./page-script.ts";
 import { PRINT_STYLE } from "./print-style.ts";
 import { SCREEN_STYLE } from "./screen-style.ts";
 
@@ -12,13 +13,15 @@ export interface HtmlPage {
 const STYLE = `${SCREEN_STYLE}${PRINT_STYLE}`;
 
 /**
- * One self-contained page: no script, nothing fetched, and a content policy that forbids both.
+ * One self-contained page: nothing fetched, and a content policy that forbids it.
  *
- * The policy names the style sheet by its hash, so not even a style can be slipped in.
+ * The policy names the style sheet and the one script by their hashes, so that nothing can be slipped in. The script is
+ * there only where there are curves to read.
  */
 export function htmlPage(page: HtmlPage): string {
-  const styleHash = Buffer.from(contentHash(STYLE), "hex").toString("base64");
-  const policy = `default-src 'none'; style-src 'sha256-${styleHash}'; img-src data:; base-uri 'none'; form-action 'none'`;
+  const hasCurves = page.body.markup.includes(" data-reading=");
+  const script = hasCurves ? ` script-src '${hashOf(PAGE_SCRIPT)}';` : "";
+  const policy = `default-src 'none'; style-src '${hashOf(STYLE)}';${script} img-src data:; base-uri 'none'; form-action 'none'`;
   const title = page.stamp === undefined ? page.title : `${page.title} (${page.stamp})`;
   return html`<!doctype html>
 <html lang="en">
@@ -33,9 +36,17 @@ ${dataNote(page.stamp)}<title>${title}</title>
 <style>${asMarkup(STYLE)}</style>
 </head>
 <body>
-${stampMarkup(page.stamp)}${page.body}</body>
+${stampMarkup(page.stamp)}${page.body}${when(
+  hasCurves,
+  html`<script>${asMarkup(PAGE_SCRIPT)}</script>
+`,
+)}</body>
 </html>
 `.markup;
+}
+
+function hashOf(text: string): string {
+  return `sha256-${Buffer.from(contentHash(text), "hex").toString("base64")}`;
 }
 
 function dataNote(stamp: string | undefined): Markup {

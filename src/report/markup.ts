@@ -28,8 +28,8 @@ export function when(condition: boolean, markup: Markup): Markup {
 }
 
 /**
- * Takes text as markup. For two things alone: the svg of a figure, which `figures/` built from escaped parts,
- * and the style sheet, which holds no data.
+ * Takes text as markup. For these alone: the svg of a figure, which `figures/` built from escaped parts,
+ * and the style sheet and script of the page, which hold no data.
  */
 export function asMarkup(text: string): Markup {
   return { markup: text };

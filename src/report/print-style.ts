@@ -57,7 +57,7 @@ export const PRINT_STYLE = `
   td.end { white-space: normal; }
   figcaption, caption { font-size: 9pt; }
   .notes { font-size: 8pt; margin-top: 1.5mm; }
-  .folded, .twin, summary, .files { display: none; }
+  .folded, .twin, summary, .files, .reading { display: none; }
   /* Paper cannot be unfolded: the numbers of a curve are printed, outside the brief. */
   main > section:not(.brief) .twin.of-curves { display: block; }
   .twin.of-curves::details-content { content-visibility: visible; height: auto; }

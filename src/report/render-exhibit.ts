@@ -7,6 +7,7 @@ import type {
   ClearedTable,
 } from "../disclosure/cleared.ts";
 import type { Figure } from "./block.ts";
+import { curveReading } from "./curve-reading.ts";
 import { yearTable } from "./curve-table.ts";
 import { flowTable } from "./flow-table.ts";
 import { lineTwin } from "./line-table.ts";
@@ -69,7 +70,7 @@ function figureExhibit(
   const name = `Figure ${state.nextNumber("Figure")}`;
   const id = state.uniqueId(`exhibit-${exhibit.id}`);
   return html`<div class="exhibit" id="${id}">
-<figure class="of-${exhibit.kind}">
+<figure class="of-${exhibit.kind}"${readingMarkup(exhibit, figure)}>
 <figcaption><span class="lead">${name}.</span> <strong dir="auto">${exhibit.title}</strong>${questionMarkup(exhibit)}</figcaption>
 <div class="scroll picture" role="group" tabindex="0" aria-label="${name}, drawing">${asMarkup(withOwnIds(figure.svg, state))}</div>
 ${notesMarkup(exhibit.notes)}</figure>
@@ -79,6 +80,11 @@ ${renderTable(twin, { lead: `${name} as a table.`, title: exhibit.title }, state
 </details>
 </div>
 `;
+}
+
+function readingMarkup(exhibit: Cleared<DrawnExhibit>, { plot }: Figure): Markup {
+  if (exhibit.kind !== "curves" || plot === undefined) return html``;
+  return html` data-reading="${curveReading(exhibit, plot)}"`;
 }
 
 function questionMarkup(exhibit: DrawnExhibit): Markup {

@@ -75,6 +75,10 @@ caption { padding-bottom: 0.6rem; font-weight: 600; }
 .scroll { overflow-x: auto; }
 .notes { margin-top: 0.75rem; color: var(--quiet); font-size: 0.8438rem; line-height: 1.5; max-width: 46rem; }
 .notes p { margin: 0 0 0.25rem; }
+.reading { margin-top: 0.5rem; font: 0.875rem/1.5 var(--sans); }
+.reading label { display: flex; flex-wrap: wrap; gap: 0.25rem 0.75rem; align-items: center; }
+.reading input { flex: 1 1 16rem; min-height: 1.75rem; accent-color: var(--deep); }
+.reading output { display: block; min-height: 3em; }
 .files { margin: 0.5rem 0 0; color: var(--quiet); font-size: 0.8438rem; }
 
 table { border-collapse: collapse; min-width: min(100%, 34rem); font-size: 0.875rem; line-height: 1.4; font-variant-numeric: tabular-nums lining-nums; }

@@ -43,6 +43,32 @@ describe("a report in a browser", () => {
     await page.close();
   });
 
+  it("reads the curves off at a day, by key and by pointing, with the numbers of the table", async () => {
+    const { page, messages } = await openHtml(browser, html);
+    const slider = page.locator("figure.of-curves .reading input").first();
+    const said = page.locator("figure.of-curves .reading output").first();
+    await slider.focus();
+    await slider.press("End");
+    const words = await said.textContent();
+    for (const { label, value, drawnTo } of sampleCurves.curves) {
+      const last = drawnTo === Math.max(...sampleCurves.curves.map((curve) => curve.drawnTo));
+      expect(words).toContain(
+        last ? `${label}: ${(1000 * (value.at(-1) ?? 0)).toFixed(1)} (` : `${label}: not drawn`,
+      );
+    }
+    expect(words).toContain("at risk at year 10: 1204");
+    await slider.press("Home");
+    expect(await said.textContent()).toMatch(/^day 0 \(0\.0 years\)/);
+    const picture = page.locator("figure.of-curves svg").first();
+    await picture.scrollIntoViewIfNeeded();
+    const box = await picture.boundingBox();
+    if (box === null) throw new Error("the figure has a place on the page");
+    await page.mouse.move(box.x + box.width / 2, box.y + box.height / 3);
+    expect(Number(await slider.inputValue())).toBeGreaterThan(300);
+    expect(messages).toEqual([]);
+    await page.close();
+  });
+
   it("has an index page that meets WCAG 2.2 AA", async () => {
     const index = renderIndex([{ id: "a", title: "A", subtitle: "B", stamp: STAMP }]);
     const { page, messages } = await openHtml(browser, index);

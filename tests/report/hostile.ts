@@ -1,3 +1,5 @@
+import { PAGE_SCRIPT } from "../../src/report/page-script.ts";
+
 /** Words that have broken a page somewhere. Each must come out as text, in every place a word can stand. */
 export const HOSTILE: readonly (readonly [string, string])[] = [
   ["markup", '<script>alert(1)</script><b>"bold"</b>'],
@@ -18,7 +20,8 @@ const TAG = /<\/?([a-zA-Z][\w-]*)((?:\s+[^\s=>"/]+(?:="[^"]*")?)*)\s*\/?>/g;
  * What is wrong with a markup text that holds foreign words: tags that are not ours, attributes that run something,
  * a bracket outside a tag, a character no file may hold. Short, so that a failure can be read.
  */
-export function faultsOf(markup: string): string[] {
+export function faultsOf(page: string): string[] {
+  const markup = page.replace(`<script>${PAGE_SCRIPT}</script>`, "");
   const tags = [...markup.matchAll(TAG)];
   const foreign = tags.filter(([, name = ""]) => /^(script|img|b|iframe|object|link)$/i.test(name));
   const running = tags.filter(([, , attributes = ""]) =>

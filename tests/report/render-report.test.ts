@@ -1,7 +1,9 @@
+import { createHash } from "node:crypto";
 import { describe, expect, it } from "vitest";
 import { ArgumentError } from "../../src/base/errors.ts";
 import { curveFigure, flowFigure } from "../../src/figures/index.ts";
 import { type Block, type ReportPage, renderReport } from "../../src/report/index.ts";
+import { PAGE_SCRIPT } from "../../src/report/page-script.ts";
 import { idsOf, referencesOf } from "./figure-checks.ts";
 import { faultsOf, HOSTILE } from "./hostile.ts";
 import { cleared, numberCell, sampleCurves } from "./sample-curves.ts";
@@ -32,9 +34,13 @@ describe("renderReport()", () => {
     expect(renderReport(samplePage) === first).toBe(true);
   });
 
-  it("holds no script, fetches nothing and says so in its content policy", () => {
+  it("holds no script but its own, fetches nothing and says so in its content policy", () => {
     const page = renderReport(samplePage);
     expect(page).toContain("default-src 'none'; style-src 'sha256-".replaceAll("'", "&#39;"));
+    const hash = createHash("sha256").update(PAGE_SCRIPT).digest("base64");
+    expect(page).toContain(`script-src &#39;sha256-${hash}&#39;`);
+    expect(page.match(/<script>/g)).toHaveLength(1);
+    expect(renderReport({ ...samplePage, brief: [], sections: [] })).not.toMatch(/<script|script-src/);
     expect(faultsOf(page)).toEqual([]);
     // Links lead inside the page or to a file to keep beside it, which is fetched only when asked for.
     expect(/\bsrc="/.exec(page)).toBeNull();
