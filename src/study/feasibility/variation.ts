@@ -48,6 +48,9 @@ export interface Variation {
   readonly rowsWithin: (kept: readonly Overlap[]) => Int32Array;
 }
 
+/** States below this are done and not done, which come first. */
+const COMPARED = 2;
+
 /** Looks at the exposure alone: nothing here knows what happened afterwards. */
 export function variationOf(
   cases: Cases,
@@ -57,7 +60,7 @@ export function variationOf(
   rules: FeasibilityRules,
   persons: RowCodes,
 ): Variation {
-  const rows = followed.filter((row) => (states[row] ?? 2) < 2);
+  const rows = followed.filter((row) => (states[row] ?? COMPARED) < COMPARED);
   const both = (levels: RowLevels | undefined, margin = rules.margin): WhereBoth | undefined => {
     if (levels === undefined) return undefined;
     const overlap = levelOverlap(states, rows, levels, margin);

@@ -1,5 +1,5 @@
 import type { Answer } from "../../base/answer.ts";
-import { listed } from "../words.ts";
+import { levelWords, listed } from "../words.ts";
 import type { FeasibilityRules } from "./rules.ts";
 
 /** Fixed words, from the best answer to the worst. */
@@ -88,7 +88,7 @@ function cannotBeCompared(standing: Standing, rules: FeasibilityRules): Ruling |
   const compared = done + notDone;
   if (compared === 0) return no("not-recorded", "it is nowhere recorded as done or not done");
   if (compared < rules.leastRecorded * (compared + notRecorded)) {
-    return no("little-recorded", `it is recorded in fewer than ${percent(rules.leastRecorded)}`);
+    return no("little-recorded", `it is recorded in fewer than ${levelWords(rules.leastRecorded)}`);
   }
   // One sentence for nobody and for few: the difference would tell a small count.
   if (done === 0 || notDone === 0) return no("one-group", nobodyToCompare(rules));
@@ -98,7 +98,7 @@ function cannotBeCompared(standing: Standing, rules: FeasibilityRules): Ruling |
   if (sparse !== undefined) {
     return no(
       "no-overlap",
-      `fewer than ${percent(rules.leastWithin)} lie at ${sparse.levels} that have both`,
+      `fewer than ${levelWords(rules.leastWithin)} lie at ${sparse.levels} that have both`,
     );
   }
   if (
@@ -149,9 +149,5 @@ function no(code: string, because: string): Ruling {
 }
 
 function nobodyToCompare({ leastShare }: FeasibilityRules): string {
-  return `fewer than ${percent(leastShare)}, or nobody, are in the smaller group`;
-}
-
-function percent(share: number): string {
-  return `${Number((100 * share).toPrecision(6))} %`;
+  return `fewer than ${levelWords(leastShare)}, or nobody, are in the smaller group`;
 }

@@ -1,7 +1,7 @@
 import { capital } from "../../../base/words.ts";
 import type { Cell, TableExhibit } from "../../../disclosure/exhibit.ts";
 import { countCell, sized, textCell } from "../../cells.ts";
-import { listed } from "../../words.ts";
+import { levelWords, listed } from "../../words.ts";
 import type { QuestionFeasibility } from "../question.ts";
 import type { FeasibilityRun } from "../run-feasibility.ts";
 import { VERDICTS } from "../verdict.ts";
@@ -35,7 +35,7 @@ export function verdictsExhibit(run: Omit<FeasibilityRun, "exhibits">, at: numbe
       ],
     })),
     notes: [
-      `Smallest ratio: of hazards, with ${percent(run.rules.power)} chance of being seen, two-sided, level ${Number(run.level.toPrecision(2))} (${run.comparisons} planned ${run.comparisons === 1 ? "comparison" : "comparisons"} in all). Events are those of both groups together.`,
+      `Smallest ratio: of hazards, with ${levelWords(run.rules.power)} chance of being seen, two-sided, level ${Number(run.level.toPrecision(2))} (${run.comparisons} planned ${run.comparisons === 1 ? "comparison" : "comparisons"} in all). Events are those of both groups together.`,
       ...("per1000" in asked.smallestDifferenceThatMatters
         ? [
             `What matters: ${asked.smallestDifferenceThatMatters.per1000} per 1,000 at ${asked.year} years (${asked.smallestDifferenceThatMatters.reason}), written as a ratio at the risk of all together.`,
@@ -43,7 +43,7 @@ export function verdictsExhibit(run: Omit<FeasibilityRun, "exhibits">, at: numbe
         : [
             `What matters: a ratio of ${asked.smallestDifferenceThatMatters.ratio} (${asked.smallestDifferenceThatMatters.reason}).`,
           ]),
-      `Years needed: from the first operation, at this export's volume and rates, until a difference that matters has ${percent(run.rules.power)} chance of being seen.`,
+      `Years needed: from the first operation, at this export's volume and rates, until a difference that matters has ${levelWords(run.rules.power)} chance of being seen.`,
     ],
     relations: questions.flatMap((question) => [
       comparedRelation(question),
@@ -82,8 +82,4 @@ function numbersOf(question: QuestionFeasibility, outcome: string, longestYears:
       ? number(years.years, 0)
       : textCell(years.code === "too-long" ? `over ${longestYears}` : "none"),
   ];
-}
-
-function percent(share: number): string {
-  return `${Number((100 * share).toPrecision(6))} %`;
 }
