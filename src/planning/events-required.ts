@@ -79,7 +79,8 @@ export function powerDistance(where: string, input: PowerSettings) {
   return { ...settings, varianceFactor, toLimit, distance: toLimit + toTruth };
 }
 
-function eventsPerDistance(method: EventMethod, ratio: number, exposed: number): number {
+/** Events for one standard error of distance between the groups. */
+export function eventsPerDistance(method: EventMethod, ratio: number, exposed: number): number {
   if (method === "schoenfeld") {
     const log = Math.log(ratio);
     return 1 / (exposed * (1 - exposed) * log * log);

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { NotComputed } from "../../src/base/answer.ts";
 import { ArgumentError } from "../../src/base/errors.ts";
 import { eventShare } from "../../src/planning/event-share.ts";
+import { eventsRequired } from "../../src/planning/events-required.ts";
 import { powerOfEvents } from "../../src/planning/power-of-events.ts";
 import { type UnitsRequiredInput, unitsRequired } from "../../src/planning/units-required.ts";
 import { yearsRequired } from "../../src/planning/years-required.ts";
@@ -147,6 +148,14 @@ describe("powerOfEvents()", () => {
       power,
       1e-10,
     );
+  });
+
+  it("is what eventsRequired() says read backwards, by both methods (identity)", () => {
+    for (const method of ["schoenfeld", "freedman"] as const) {
+      const input = { hazardRatio: 1.8, exposedShare: 0.3, method, level: 0.01, varianceFactor: 1.4 };
+      const { unrounded } = answered(eventsRequired({ ...input, power: 0.85 }));
+      expectRelative(answered(powerOfEvents({ ...input, events: unrounded })).power, 0.85, 1e-11);
+    }
   });
 
   it("has no answer without events, without a second group or for a ratio of 1", () => {
