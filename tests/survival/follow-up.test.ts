@@ -60,6 +60,14 @@ describe("reverseFollowUp()", () => {
     expect(reverseFollowUp(countsByTime(many))).toEqual(reverseFollowUp(countsByTime(unstratified)));
   });
 
+  it("has somebody under observation on the tick of the event that takes out the last one at risk", () => {
+    // On tick 5 the second has the event and the third enters: nobody is at risk of ending, yet observation never stops.
+    const columns = { entry: [-1, -1, 5], exit: [3, 5, 9], event: [0, 1, 0] };
+    const [steps] = reverseFollowUp(countsByTime(columns)).groups;
+    expect([steps?.atRisk, steps?.survival, steps?.emptiedAt]).toEqual([[2, 0, 1], [0.5, 0.5, 0], null]);
+    expect(quarterTick(columns, 0.5)).toBe(3);
+  });
+
   it("takes copies as rows repeated", () => {
     const rows = rowsOf(95, { rows: 50, groups: 1, strata: 1, causes: 2, entries: false });
     const weight = { kind: "copies" as const, values: rows.exit.map(() => 3) };
