@@ -3,6 +3,7 @@ import { TIME_UNITS } from "../../src/base/time-unit.ts";
 import { countsByTime } from "../../src/survival/counts-by-time.ts";
 import { cumulativeIncidence } from "../../src/survival/cumulative-incidence.ts";
 import type { SmallSample } from "../../src/survival/few-clusters.ts";
+import { kaplanMeier } from "../../src/survival/kaplan-meier.ts";
 import { yearDifference } from "../../src/survival/year-difference.ts";
 import {
   codeColumn,
@@ -77,6 +78,22 @@ describe("yearDifference() without clusters", () => {
     expect(backward.p).toBe(forward.p);
     expect(survival.difference).toBe(-forward.difference);
     expect(survival.standardError).toBeCloseTo(forward.standardError, 14);
+  });
+});
+
+describe("yearDifference() of survival", () => {
+  it("takes other causes for the end of follow-up, and several for one, as the curves do (identity)", () => {
+    const counts = countsByTime(inYears(rowsOf(31, SHAPE)));
+    for (const cause of [["cause 1"], ["cause 2"], ["cause 1", "cause 2"]]) {
+      const answer = only(yearDifference(counts, { measure: "survival", cause, years: [8] }));
+      const values = kaplanMeier(counts, { event: cause, years: [8] }).groups.map(
+        ({ atYears: [year] }) => year,
+      );
+      expect(answer.values).toEqual(
+        values.map((year) => expect.closeTo(year?.computed ? year.value : -1, 13)),
+      );
+      expect(answer.cause).toBe(cause.join(", "));
+    }
   });
 });
 
