@@ -211,6 +211,11 @@ describe("clusteredRate() at the edges", () => {
     expect(ratesOf({ ...columns, weight })[0]?.rate.clusters).toBe(3);
   });
 
+  it("widens nothing where rows are not clustered", () => {
+    const { cluster: _, ...alone } = columns;
+    expect(clusteredRate(alone, { smallSample: "shares" })).toEqual(clusteredRate(alone));
+  });
+
   it("carries a refusal into the comparison", () => {
     const group = { codes: [0, 1, 0, 1], labels: ["a", "b"] };
     expect(clusteredRate({ ...columns, group }).comparisons[0]?.comparison).toMatchObject({

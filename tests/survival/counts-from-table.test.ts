@@ -79,6 +79,16 @@ describe("addCounts()", () => {
     expect(added.cells.map(({ cases }) => cases)).toEqual([5, 1]);
   });
 
+  it("has delayed entry as soon as one centre has", () => {
+    const from = (entry: number) => countsByTime({ entry: [entry], exit: [4], event: [1] });
+    const delayed = [
+      addCounts([from(-1), from(2)]),
+      addCounts([from(2), from(2)]),
+      addCounts([from(-1), from(-1)]),
+    ];
+    expect(delayed.map(({ delayedEntry }) => delayedEntry)).toEqual([true, true, false]);
+  });
+
   it("counts a case cut in pieces once", () => {
     const cut = countsByTime({ entry: [-1, 4], exit: [4, 9], event: [0, 1], caseId: [1, 1] });
     expect(addCounts([cut, cut]).cells[0]?.cases).toBe(2);
