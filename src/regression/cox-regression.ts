@@ -25,6 +25,7 @@ import {
   scoreSpread,
 } from "./cox-variance.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
+import { withoutNoise } from "./without-noise.ts";
 
 export interface CoxOptions {
   /** Causes counted as events; the others end follow-up. Default all. */
@@ -133,7 +134,7 @@ function fitOf(
   if (reference === undefined) {
     return notComputed("too-few-clusters", "one cluster holds every row; a variance needs at least two");
   }
-  const covariance = spread === undefined ? inverse : sandwich(inverse, spread);
+  const covariance = spread === undefined ? inverse : withoutNoise(sandwich(inverse, spread), inverse);
   const scales = found.estimated.map((column) => rows.columns[column]!.scale);
   const inUnits = (scaled: SymmetricMatrix) =>
     scaled.map((line, j) => line.map((value, k) => value / (scales[j]! * scales[k]!)));

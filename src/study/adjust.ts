@@ -14,6 +14,7 @@ import { adjustedMatrix, groupsAlone } from "./adjusted-matrix.ts";
 import type { Adjusted, AdjustedModel, GroupSize } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
 import type { StudyObservations } from "./observations.ts";
+import { noOtherFits, otherFits } from "./other-fits.ts";
 
 const ONE_PERIOD = notComputed("one-period", "too few events to divide the years into periods");
 
@@ -74,6 +75,7 @@ export function adjust(
     adjusted,
     checks: shown.model.computed ? computed(checksOf(shown.matrix, shown.model.fit)) : shown.model,
     causes: causes(shown.matrix),
+    others: few === undefined ? otherFits(compared, shown.matrix, facts) : noOtherFits(few),
   };
 
   function checksOf(own: ModelMatrix, fit: CoxFit) {

@@ -4,8 +4,10 @@ import type { Concordance } from "../regression/cox-concordance.ts";
 import type { CoxFit } from "../regression/cox-result.ts";
 import type { CoxInfluence } from "../regression/cox-row-influence.ts";
 import type { EffectOverTime } from "../regression/effect-over-time.ts";
+import type { FineGrayFit } from "../regression/fine-gray-regression.ts";
 import type { HazardRatiosByPeriod } from "../regression/hazard-ratios-by-period.ts";
 import type { RowsLost } from "../regression/model-matrix.ts";
+import type { PenalisedCoxFit } from "../regression/penalised-cox.ts";
 import type { ProportionalHazardsCheck } from "../regression/proportional-hazards-check.ts";
 import type { StandardisedCurves } from "../regression/standardised-curves.ts";
 import type { CovariateTable } from "../summaries/covariate-table.ts";
@@ -123,6 +125,15 @@ export interface Adjusted {
   /** Of the adjusted model, or of the groups alone where there is none. */
   readonly checks: Answer<ModelChecks>;
   readonly causes: readonly { readonly cause: string; readonly fit: Answer<CoxFit> }[];
+  readonly others: OtherFits;
+}
+
+/** The model in use, fitted in other ways. */
+export interface OtherFits {
+  /** Every row taken as independent. */
+  readonly penalised: Answer<PenalisedCoxFit>;
+  /** A prediction of crude risk. */
+  readonly fineGray: Answer<FineGrayFit>;
 }
 
 export interface AdjustedModel {

@@ -26,6 +26,19 @@ async function run(plan: Partial<StudyPlan> = {}, knees = 4000): Promise<StudyRu
   return runStudy(study, source);
 }
 
+/** The same export without captured deaths: crude risk is then out of reach. */
+async function smallRunWithoutDeaths(): Promise<StudyRun> {
+  const withoutCapture = (descriptor: Record<string, unknown>) => ({
+    ...descriptor,
+    study: { ...(descriptor.study as Record<string, unknown>), deathCapture: "unknown" },
+  });
+  const { study, source } = smallStudy(
+    { endpoint: { ...ANY, censoring: "lastContact" } },
+    { knees: 2500, descriptor: withoutCapture },
+  );
+  return runStudy(study, source);
+}
+
 function modelOf({ estimates }: StudyRun, which: "alone" | "adjusted") {
   const model = estimates.adjusted[which];
   if (!model.computed) throw new Error(model.code);
@@ -103,6 +116,23 @@ describe("the groups' hazard ratios", () => {
     const death = causes[1]?.fit;
     expect(death?.computed && death.settings.event).toEqual(["death"]);
     expect(causes[0]?.fit).toEqual(modelOf(made, "adjusted").fit);
+  });
+
+  it("stand beside the penalised and the crude-risk fit of the same model, each with what it is for", async () => {
+    const made = await run({ adjusters: [AGE] });
+    const { penalised, fineGray } = made.estimates.adjusted.others;
+    if (!penalised.computed || !fineGray.computed) throw new Error("both can be fitted");
+    const found = firstOver(penalised.columns, made.estimates.adjusted.groupTerm, made.facts.groups, 1);
+    if (!found.computed) throw new Error(found.code);
+    // With many events the penalty moves little.
+    expect(Math.abs(Math.log(found.ratio / ratioOf(made, "adjusted").ratio))).toBeLessThan(0.05);
+    expect(fineGray.settings.cause).toBe("any revision");
+    expect(fineGray.settings.clusters?.word).toBe(made.facts.clusters.by);
+    const rows = clearedView(disclose(made.exhibits, "analyst")).table("other-fits")?.rows ?? [];
+    expect(rows.map(({ cells }) => cells[2]?.text).slice(1)).toHaveLength(3);
+    expect(rows.at(-1)?.cells[2]?.text).toContain("prediction of crude risk");
+    const uncaptured = await smallRunWithoutDeaths();
+    expect(uncaptured.estimates.adjusted.others.fineGray).toMatchObject({ computed: false });
   });
 
   it("mean a difference in people that has the sign of the ratio", async () => {

@@ -81,7 +81,7 @@ function sections(run: FeasibilityRun, view: ClearedView): (Block & { kind: "sec
       {
         kind: "list",
         items: [
-          "Smallest ratio and events needed: Schoenfeld 1981, from the events of both groups together and the sizes of the groups; proportional hazards, nobody adjusted for.",
+          "Smallest ratio and events needed: Schoenfeld 1981, from the events of both groups together and the sizes of the groups; proportional hazards, nobody adjusted for. Where the larger group has the higher rate and the ratio is 2 or more it promises too much.",
           `Years needed and risks: constant hazards of the outcome and of what comes before it, ${unit.many} coming in evenly.`,
           "Means and proportions: normal approximation.",
           `Disclosure control hides counts from 1 to below ${view.all.threshold} and what rests on them; surgeons are counted, never named.`,

@@ -11,6 +11,7 @@ import { effectLinesExhibit } from "./effect-lines.ts";
 import { hazardRatiosExhibit } from "./hazard-ratios.ts";
 import { modelCoefficientsExhibit } from "./model-coefficients.ts";
 import { modelFactsExhibit } from "./model-facts.ts";
+import { otherFitsExhibit } from "./other-fits.ts";
 import { standardisedExhibit } from "./standardised.ts";
 
 /** The groups' hazard ratios, alone and adjusted, always by period as well; and the absolute difference they mean. */
@@ -28,6 +29,7 @@ export const adjusted: Section = {
     ...exhibitBlock(view.table("model-coefficients"), figures),
     ...exhibitBlock(view.table("model-facts"), figures),
     ...exhibitBlock(view.table("all-causes"), figures),
+    ...exhibitBlock(view.table("other-fits"), figures),
   ],
 };
 
@@ -39,6 +41,7 @@ function exhibits({ adjusted: found, compared }: StudyEstimates, facts: StudyFac
     ...modelCoefficientsExhibit(found, facts),
     modelFactsExhibit(found, facts),
     allCausesExhibit(found, facts),
+    otherFitsExhibit(found, facts),
   ];
 }
 

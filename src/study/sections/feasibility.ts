@@ -82,7 +82,7 @@ function feasibilityExhibit(estimates: StudyEstimates, facts: StudyFacts): Table
           ]),
     ],
     notes: [
-      `Schoenfeld's formula, two-sided, level ${Number(((1 - facts.level) / comparisons).toPrecision(2))} (${comparisons} planned comparison${comparisons === 1 ? "" : "s"} in all).`,
+      `Schoenfeld's formula, two-sided, level ${Number(((1 - facts.level) / comparisons).toPrecision(2))} (${comparisons} planned comparison${comparisons === 1 ? "" : "s"} in all). Where the larger group has the higher rate and the ratio is 2 or more, the formula promises too much, as simulation shows.`,
       ...(feasibility.computed
         ? [
             `Years: from the first operation, at this export's volume and constant rates, until the ratio that matters has ${levelWords(feasibility.rules.power)} chance of being seen.`,

@@ -1,4 +1,5 @@
 import type { FindingGroup } from "../../base/finding.ts";
+import { capital } from "../../base/words.ts";
 import { LEFT_OUT_MESSAGES } from "../../cohort/messages.ts";
 import type { Cell, Count, Relation, TableExhibit } from "../../disclosure/exhibit.ts";
 import { keyPart } from "../../disclosure/key-part.ts";
@@ -52,9 +53,16 @@ function methodSentences(facts: StudyFacts, threshold: number): string[] {
     `Curves stop on the last ${timeUnit.word} on which at least 40 and at least a tenth of the group's largest number are at risk; nothing is printed beyond it.`,
     `Intervals are ${levelWords(facts.level)}. Between groups: ${clusterWords(facts)}${clusterNumberWords(facts, threshold)}. ${facts.clusters.reason} In the variance of a difference each cluster counts over one minus its share of the group, and below 30 clusters a t distribution with clusters − 1 degrees of freedom is used: simulated without any effect, p then falls below 5 % in about 4 % of draws with 12 clusters a group, and in 8 % where a group has 4.`,
     `Rates: exact Poisson intervals. Periods are (a, b]: ${plan.periods.length === 0 ? "one" : `cut at ${listed(plan.periods.map(String))} years`}; a period with under 10 ${event.many} in all is joined with the next, without a look at the groups.`,
+    `Hazard ratios: Cox regression of the outcome, Efron's rule for equal times, ${clusterWords(facts)}; below 30 clusters a t distribution with clusters − 1 degrees of freedom. ${adjusterSentence(facts)} Shown only with at least 5 ${event.many} in each group and for each coefficient, and never without the ratios by period.`,
     `Standardised differences: difference of means or shares over the pooled spread; several categories by the Mahalanobis form. Missing is left out of the difference and counted beside it. No p-values in that table.`,
     `Each ${person.one} may own several ${unit.many}; counts are hidden by the smaller of the two numbers.`,
   ];
+}
+
+function adjusterSentence({ plan, words }: StudyFacts): string {
+  const { adjusters = [] } = plan;
+  if (adjusters.length === 0) return "Nothing is adjusted for.";
+  return `Adjusters were declared in the plan with a reason each and are settled before the step; none was chosen by its p. ${capital(words.unit.many)} without one of their values are left out of both columns.`;
 }
 
 function censoringSentence(facts: StudyFacts): string {

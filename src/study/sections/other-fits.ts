@@ -1,0 +1,70 @@
+import type { Answer } from "../../base/answer.ts";
+import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
+import { limitsCell, noCell, textCell } from "../cells.ts";
+import type { Adjusted } from "../estimates.ts";
+import type { StudyFacts } from "../facts.ts";
+import { firstOver, type GroupRatio } from "../first-over.ts";
+import { clusterWords, levelWords } from "../words.ts";
+
+/** The groups' ratio from other ways of fitting the same model, with what each is for. */
+export function otherFitsExhibit(
+  { adjusted, alone, others, groupTerm }: Adjusted,
+  facts: StudyFacts,
+): TableExhibit {
+  const model = adjusted.computed ? adjusted : alone;
+  const pair = (other: number) => ({ label: `${facts.groups[0]} over ${facts.groups[other]}`, other });
+  return {
+    kind: "table",
+    id: "other-fits",
+    audience: "analyst",
+    title: "The same ratio from other ways of fitting",
+    columns: [
+      { id: "fit", label: "Fit" },
+      { id: "ratio", label: `Ratio (${levelWords(facts.level)} interval)`, align: "end" },
+      { id: "p", label: "p", align: "end" },
+      { id: "for", label: "What it is for" },
+    ],
+    rows: facts.groups.slice(1).flatMap((_, at) => {
+      const { label, other } = pair(at + 1);
+      const row = (words: string, ratio: Answer<GroupRatio>, purpose: string): TableRow => ({
+        label: words,
+        indent: 1,
+        cells: [ratioCell(ratio), pCell(ratio), textCell(purpose)],
+      });
+      return [
+        { label, heading: true, cells: [] },
+        row(
+          `as above, ${clusterWords(facts)}`,
+          model.computed ? firstOver(model.fit.columns, groupTerm, facts.groups, other) : model,
+          "the hazard of the cause, as the comparison asks",
+        ),
+        row(
+          "penalised likelihood (Firth)",
+          others.penalised.computed
+            ? firstOver(others.penalised.columns, groupTerm, facts.groups, other)
+            : others.penalised,
+          `few events: less bias, profile limits; every ${facts.words.unit.one} taken as independent`,
+        ),
+        row(
+          `subdistribution (Fine and Gray), ${clusterWords(facts)}`,
+          others.fineGray.computed
+            ? firstOver(others.fineGray.columns, groupTerm, facts.groups, other)
+            : others.fineGray,
+          "prediction of crude risk; not an effect on the cause, deaths alone can move it",
+        ),
+      ];
+    }),
+    settings: {
+      ...(others.penalised.computed ? { penalised: others.penalised.settings } : {}),
+      ...(others.fineGray.computed ? { fineGray: others.fineGray.settings } : {}),
+    },
+  };
+}
+
+function ratioCell(ratio: Answer<GroupRatio>): Cell {
+  return ratio.computed ? limitsCell([ratio.ratio, ratio.lower, ratio.upper], 2, []) : noCell(ratio);
+}
+
+function pCell(ratio: Answer<GroupRatio>): Cell {
+  return ratio.computed ? { kind: "pValue", p: ratio.p, restsOn: [] } : textCell("");
+}
