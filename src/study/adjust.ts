@@ -37,7 +37,7 @@ export function adjust(
     event: [facts.cause],
     level: facts.level,
     variance: facts.clusters.by === "none" ? "model" : "clustered",
-    smallSample: facts.clusters.by === "none" ? "none" : "clusters",
+    smallSample: facts.clusters.by === "none" ? "none" : "shares",
   };
   const few = tooFewEvents(sizes, facts);
   const { observations } = compared;

@@ -205,7 +205,7 @@ describe("the adjusted model of the run", () => {
     expect(fit.settings).toMatchObject({
       variance: "clustered",
       clusteredBy: ["surgeon"],
-      smallSample: "clusters",
+      smallSample: "shares",
     });
     expect(fit.settings.degreesOfFreedom).toBe((fit.settings.clusters[0] ?? 0) - 1);
   });

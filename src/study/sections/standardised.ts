@@ -36,7 +36,7 @@ export function standardisedExhibit(
       })),
     ]),
     notes: [
-      `From the models above, averaged over everybody in the comparison; one ratio for all years is taken as true. Net: if nobody died or had another reason first. Intervals: ${clusterWords(facts)}, by influence.`,
+      `From the models above, averaged over everybody in the comparison; one ratio for all years is taken as true. Net: if nobody died or had another reason first. Intervals: ${clusterWords(facts)}, by influence, without the correction for few clusters.`,
     ],
   };
 }
