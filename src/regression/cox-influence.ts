@@ -48,7 +48,11 @@ export function scoreShares(
 }
 
 /** Σ over the turns of a cell of mean · hazard. */
-export function meanTimesHazard(sums: RiskSums, terms: CellTerms, j: number): Float64Array {
+export function meanTimesHazard(
+  sums: Pick<RiskSums, "atRiskBy" | "failingBy">,
+  terms: CellTerms,
+  j: number,
+): Float64Array {
   return terms.square.map(
     (square, cell) =>
       sums.atRiskBy[j]![cell]! * square - sums.failingBy[j]![cell]! * terms.squareSpared[cell]!,

@@ -3,7 +3,7 @@ import type { CoxFit, FitNote } from "./cox-result.ts";
 import type { ScoreSpread } from "./cox-variance.ts";
 
 /** Below this many events for a coefficient ordinary fits mislead. */
-const EVENTS_PER_PARAMETER = 10;
+export const EVENTS_PER_PARAMETER = 10;
 
 /** What a reader must know before quoting the fit. */
 export function fitNotes(

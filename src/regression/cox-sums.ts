@@ -64,7 +64,7 @@ export function relativeHazards(
   return relative;
 }
 
-function sumsAtRisk(rows: CoxRows, relative: Float64Array, column?: Float64Array): Float64Array {
+export function sumsAtRisk(rows: CoxRows, relative: Float64Array, column?: Float64Array): Float64Array {
   const { cells, entryCell, exitCell } = rows;
   if (entryCell !== undefined) return sumsWithEntries(cells, exitCell, entryCell, relative, column);
   const sums = new Float64Array(cells.count);

@@ -259,3 +259,21 @@ export function veteranTogether(): CoxExample {
     },
   };
 }
+
+/** Kidney catheters with the patient as the cluster; optionally strata of even and odd patients, and every fifth row late. */
+export function kidneyByPatient({ withDisease = false, late = false } = {}): CoxExample {
+  const { columns, matrix } = kidney(withDisease);
+  const codes = numberColumn(referenceRows("kidney_recurrence.csv"), "id");
+  const entryOf = (exit: number, row: number) => ((row + 1) % 5 === 0 ? Math.floor(exit / 2) : 0);
+  return {
+    columns: {
+      ...columns,
+      cluster: { codes, word: "patient" },
+      ...(late && {
+        entry: Array.from(columns.exit, entryOf),
+        stratum: { codes: codes.map((id) => id % 2), labels: ["even", "odd"] },
+      }),
+    },
+    matrix,
+  };
+}
