@@ -1,4 +1,5 @@
 import { defineReport } from "mantle-outcomes";
+import { coxCoverageTables } from "./verification/cox-coverage.ts";
 import { verifiedMethods } from "./verification/methods.ts";
 import { verificationSections } from "./verification/sections.ts";
 import { simulationTables } from "./verification/simulation.ts";
@@ -21,6 +22,7 @@ export default defineReport({
       printDifferences(methods),
       ...methods.map(methodTable),
       ...simulationTables(),
+      ...coxCoverageTables(),
     ];
   },
   sections: verificationSections,

@@ -7,7 +7,7 @@ import { TOTAL } from "./tables.ts";
 type Section = Block & { readonly kind: "section" };
 
 /** Tables that have a place of their own; every other one is a method. */
-const SPECIAL = ["summary", "print-differences", "clustered-level"];
+const SPECIAL = ["summary", "print-differences", "clustered-level", "cox-coverage"];
 
 /** The page: what was found, how to read it, then one section a method. */
 export function verificationSections(view: ClearedView, figures: Figures): readonly Section[] {
@@ -42,9 +42,14 @@ function found(view: ClearedView, figures: Figures): readonly Block[] {
 }
 
 function simulation(view: ClearedView, figures: Figures): readonly Section[] {
-  const table = view.table("clustered-level");
-  if (table === undefined) return [];
-  return [section("level", "Does the clustered test keep its level?", exhibitBlock(table, figures))];
+  const asked = [
+    ["clustered-level", "level", "Does the clustered test keep its level?"],
+    ["cox-coverage", "coverage", "Do intervals of hazard ratios hold what was planted?"],
+  ] as const;
+  return asked.flatMap(([table, id, title]) => {
+    const found = view.table(table);
+    return found === undefined ? [] : [section(id, title, exhibitBlock(found, figures))];
+  });
 }
 
 function section(id: string, title: string, blocks: readonly Block[]): Section {
