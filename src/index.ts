@@ -88,10 +88,14 @@ export { coxRegression } from "./regression/cox-regression.ts";
 export { coxResiduals } from "./regression/cox-residuals.ts";
 export { coxInfluence } from "./regression/cox-row-influence.ts";
 export { effectOverTime } from "./regression/effect-over-time.ts";
+export { frailtyRegression } from "./regression/frailty-regression.ts";
 export { hazardRatiosByPeriod } from "./regression/hazard-ratios-by-period.ts";
+export { hazardRatiosWithinBetween } from "./regression/hazard-ratios-within-between.ts";
+export { medianHazardRatio } from "./regression/median-hazard-ratio.ts";
 export { baselineHazard, predictedCurves } from "./regression/predicted-curves.ts";
 export { proportionalHazardsCheck } from "./regression/proportional-hazards-check.ts";
 export { asIfInGroup, standardisedCurves } from "./regression/standardised-curves.ts";
+export { withinBetween } from "./regression/within-between.ts";
 
 // Regression of crude risk
 export { fineGrayRegression } from "./regression/fine-gray-regression.ts";

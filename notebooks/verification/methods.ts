@@ -3,6 +3,7 @@ import { clusteredChecks } from "./methods/clustered.ts";
 import { covariateChecks } from "./methods/covariates.ts";
 import { fineGrayChecks } from "./methods/fine-gray.ts";
 import { followUpChecks } from "./methods/follow-up.ts";
+import { frailtyChecks } from "./methods/frailty.ts";
 import { hazardModelChecks } from "./methods/hazard-models.ts";
 import { differenceChecks, grayChecks, incidenceChecks } from "./methods/incidence.ts";
 import { kaplanMeierChecks } from "./methods/kaplan-meier.ts";
@@ -32,6 +33,7 @@ export function verifiedMethods(): readonly Method[] {
     modelTermChecks(),
     linearLogisticChecks(),
     hazardModelChecks(),
+    frailtyChecks(),
     penalisedChecks(),
     fineGrayChecks(),
     covariateChecks(),

@@ -4,6 +4,7 @@ import type { SameDayRule } from "../../src/regression/cox-hazard.ts";
 import { coxLikelihood } from "../../src/regression/cox-likelihood.ts";
 import { ownInformation } from "../../src/regression/cox-own-information.ts";
 import { coxRows } from "../../src/regression/cox-rows.ts";
+import { referenceRecord } from "../reference/record.ts";
 import { type CoxExample, fitted, lung, matrixOf } from "./cox-examples.ts";
 import { drawnExample } from "./drawn-example.ts";
 
@@ -120,6 +121,13 @@ describe('coxRegression() with smallSample "shares"', () => {
         expect(fit.settings.smallSample).toBe("shares");
       }
     }
+  });
+
+  it("meets cox.lung_over_the_rest", () => {
+    const fit = fitted(lung({ clustered: true }), { sameDay: "breslow", smallSample: "shares" });
+    const { expected } = referenceRecord("23_frailty", "cox.lung_over_the_rest");
+    expectClose(fit.covariance, expected.vcov, 1e-9);
+    expect(fit.settings.clusters).toEqual([expected.clusters]);
   });
 
   it.each(RULES)("gives clusters parts that add up to the information (%s)", (sameDay) => {
