@@ -118,7 +118,12 @@ export function describeFinding(group: FindingGroup): string {
   return describeWith(ALL_SENTENCES, group);
 }
 
-/** The same with sentences of another kind of file. */
+/** What a finding means and what to do, without its place and count. */
+export function findingSentence(code: string, details: Finding["details"] = {}, field = ""): string {
+  return ALL_SENTENCES[code]?.(details, field) ?? code;
+}
+
+/** As `describeFinding`, with sentences of another kind of file. */
 export function describeWith(sentences: Sentences, group: FindingGroup): string {
   const [first] = group.first;
   const details = first?.details ?? {};

@@ -10,13 +10,18 @@ export const PRIVACY_SENTENCES: Sentences = {
     Object.values(IDENTIFIER_KINDS).map(({ code, words }): [string, Sentence] => [
       code,
       ({ values, column, evidence }) =>
-        `${column === undefined ? "" : `column ${column} of the file `}holds ${words} by ${evidence} (${values} ${values === 1 ? "row" : "rows"})${WHAT_TO_DO}`,
+        `${column === undefined ? "" : `column ${column} of the file `}holds ${words} by ${evidence}${rowsIn(values)}${WHAT_TO_DO}`,
     ]),
   ),
   "file-name-identifies": () =>
     "the name of the file looks as if it named a person; rename the file and correct the path in the descriptor",
   "declared-not-personal": ({ values, what }) =>
-    `looks like ${what} (${values} ${values === 1 ? "row" : "rows"}), but the dictionary says why it is none`,
+    `looks like ${what}${rowsIn(values)}, but the dictionary says why it is none`,
   "small-combinations": ({ rows, below, alone, fields }) =>
     `${alone} of ${rows} rows are the only one with their ${fields}, and ${below} share it with fewer than four others: whoever knows these of a person finds the row`,
 };
+
+/** Nothing where the number is not to be told. */
+function rowsIn(values: string | number | undefined): string {
+  return values === undefined ? "" : ` (${values} ${values === 1 ? "row" : "rows"})`;
+}

@@ -33,6 +33,8 @@ program
   )
   .argument("<export>", "datapackage.json, the folder that holds it, or a table that has no dictionary yet")
   .option("--propose <file>", "write the proposed dictionary here")
+  .option("--report <folder>", "write what was found as a page: no row is named on it")
+  .option("--audience <who>", "committee, external or analyst: who may read the page", "committee")
   .option("--json", "findings as JSON, with row numbers", false)
   .action(async (path, options) => finish((await import("./commands/check.ts")).check(path, options)));
 

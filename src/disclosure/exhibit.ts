@@ -75,9 +75,9 @@ export interface TableRow {
 
 /**
  * "ratios": every cell of estimate and limits as a mark on a logarithmic axis with a line at 1. "differences": the
- * columns whose id begins with "apart" as marks around a line at 0.
+ * columns whose id begins with "apart" as marks around a line at 0. "shares": percentages as a grid of shaded boxes.
  */
-export type TablePicture = "ratios" | "differences";
+export type TablePicture = "ratios" | "differences" | "shares";
 
 export interface TableExhibit {
   readonly kind: "table";

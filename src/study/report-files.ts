@@ -5,6 +5,7 @@ import { differenceFigure } from "../figures/difference-figure.ts";
 import { flowFigure } from "../figures/flow-figure.ts";
 import { lineFigure } from "../figures/line-figure.ts";
 import { ratioFigure } from "../figures/ratio-figure.ts";
+import { shareFigure } from "../figures/share-figure.ts";
 import type { Figure, ReportPage } from "../report/block.ts";
 import { curveTable } from "../report/curve-table.ts";
 import { flowTable } from "../report/flow-table.ts";
@@ -32,6 +33,8 @@ export function reportFiles(run: StudyRun, cleared: ClearedExhibits): ReportFile
   ]);
 }
 
+const TABLE_FIGURES = { ratios: ratioFigure, differences: differenceFigure, shares: shareFigure } as const;
+
 export function drawFigures(
   cleared: ClearedExhibits,
   stamp: string | undefined,
@@ -42,8 +45,7 @@ export function drawFigures(
     if (exhibit.kind === "curves") figures.set(exhibit.id, curveFigure(exhibit, options));
     if (exhibit.kind === "flow") figures.set(exhibit.id, flowFigure(exhibit, options));
     if (exhibit.kind === "table" && exhibit.picture !== undefined) {
-      const draw = exhibit.picture === "ratios" ? ratioFigure : differenceFigure;
-      const figure = draw(exhibit, options);
+      const figure = TABLE_FIGURES[exhibit.picture](exhibit, options);
       if (figure !== undefined) figures.set(exhibit.id, figure);
     }
     if (exhibit.kind === "lines") figures.set(exhibit.id, lineFigure(exhibit, options));

@@ -1,42 +1,60 @@
 import { statSync } from "node:fs";
 import { join } from "node:path";
+import { UsageError } from "../../base/errors.ts";
 import type { Findings } from "../../base/finding.ts";
-import { joinFindings } from "../../base/finding-log.ts";
-import { checkCases } from "../../cases/check-cases.ts";
-import { ExportError } from "../../cases/export-error.ts";
 import { describeFinding } from "../../cases/messages.ts";
-import { readCases } from "../../cases/read-cases.ts";
-import { reportSmallCombinations } from "../../cases/small-combinations.ts";
+import { examineExport } from "../../study/data-report/examine-export.ts";
 import { EXIT } from "../exit-codes.ts";
 import { progress } from "../progress.ts";
 import { lacksDictionary, propose } from "./propose.ts";
 
+export interface CheckOptions {
+  readonly json: boolean;
+  readonly propose?: string;
+  /** Folder of the page. */
+  readonly report?: string;
+  readonly audience: string;
+}
+
 /** Reads an export, runs every rule, and prints what was found. A file without a dictionary gets a proposed one. */
-export async function check(path: string, options: { json: boolean; propose?: string }): Promise<number> {
-  if (lacksDictionary(path)) return propose(path, options);
+export async function check(path: string, options: CheckOptions): Promise<number> {
+  if (lacksDictionary(path)) {
+    if (options.report !== undefined) throw noDictionary(path);
+    return propose(path, options);
+  }
   const said = progress();
   said.step("reading the export");
-  const { rows, findings } = await examine(descriptorPath(path));
+  const { rows, findings } = await examine(descriptorPath(path), options);
   said.done("");
   if (options.json) {
     console.log(JSON.stringify({ rows, ...findings }, null, 2));
   } else {
     for (const group of findings.groups) console.log(`${group.severity}  ${describeFinding(group)}`);
     console.log(summary(rows, findings));
+    if (options.report !== undefined) console.log(join(options.report, "index.html"));
   }
   return findings.errors > 0 ? EXIT.no : EXIT.ok;
 }
 
-async function examine(path: string): Promise<{ rows: number; findings: Findings }> {
-  try {
-    const cases = await readCases(path);
-    const findings = joinFindings(cases.findings, checkCases(cases), reportSmallCombinations(cases));
-    return { rows: cases.rows, findings };
-  } catch (error) {
-    // A file that cannot be read as a table still says everything that was found in it.
-    if (error instanceof ExportError) return { rows: 0, findings: error.findings };
-    throw error;
+async function examine(path: string, { report, audience }: CheckOptions) {
+  if (report === undefined) {
+    const { cases, findings } = await examineExport(path);
+    return { rows: cases?.rows ?? 0, findings };
   }
+  // Pages need the drawing libraries, which a check alone does not wait for.
+  const { dataReport } = await import("../../study/data-report/data-report.ts");
+  const { audienceNamed } = await import("../../study/make-report.ts");
+  const { writeReport } = await import("../write-report.ts");
+  const { files, ...found } = await dataReport(path, audienceNamed(audience));
+  await writeReport(report, files);
+  return found;
+}
+
+function noDictionary(path: string): UsageError {
+  return new UsageError(
+    "no-dictionary",
+    `${path}: has no dictionary yet, so there is nothing to report against; write one with --propose first`,
+  );
 }
 
 function descriptorPath(path: string): string {
