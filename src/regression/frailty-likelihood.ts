@@ -51,7 +51,8 @@ export function frailtyLikelihood(
     const point = coxLikelihood(rows, rule, values, beta, byPlace(clusters, effects.log));
     const across = values.map((column) => effects.curvature.along(column));
     // By how much each log frailty falls as a coefficient grows.
-    const lead = across.map((column) => effects.solve(column, SOLVED).solution);
+    const solved = across.map((column) => effects.solve(column, SOLVED));
+    const lead = solved.map(({ solution }) => solution);
     before = { beta: Array.from(beta), log: effects.log, lead };
     return {
       logLikelihood: point.logLikelihood + precision * penalty(effects.log) + constant,
@@ -59,7 +60,10 @@ export function frailtyLikelihood(
       information: point.information.map((line, j) =>
         line.map((value, k) => value - productSum(across[Math.max(j, k)]!, lead[Math.min(j, k)]!)),
       ),
-      effects,
+      effects: {
+        ...effects,
+        converged: effects.converged && solved.every(({ converged }) => converged),
+      },
     };
   };
 }
