@@ -12,7 +12,7 @@ for (const figure of document.querySelectorAll("figure[data-reading]")) {
   const box = make("div", { className: "reading" });
   const label = make("label", { textContent: "Read the curves at a time " });
   const slider = make("input", { type: "range", min: 0, max: reading.end, step: 1, value: 0 });
-  const said = make("output", { textContent: "" });
+  const said = make("output", { textContent: "Move the slider, or point at the picture." });
   const line = document.createElementNS("http://www.w3.org/2000/svg", "line");
   const years = (tick) => tick / reading.perYear;
   const number = (share) => (reading.factor * share).toFixed(reading.decimals);

@@ -2,6 +2,7 @@ import type { ClearedCell } from "../../disclosure/cleared.ts";
 import type { Block, Prose } from "../../report/block.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
+import { VERDICTS } from "../feasibility/verdict.ts";
 import { fewClustersCaution } from "../few-clusters.ts";
 import type { Figures } from "../section.ts";
 import type { ClearedView } from "../view.ts";
@@ -60,7 +61,7 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
       title: BRIEF_TITLES.cautions,
       blocks: [cautions(facts, view.all.threshold)],
     },
-    { kind: "section", id: "decision", title: BRIEF_TITLES.decision, blocks: [decision()] },
+    { kind: "section", id: "decision", title: BRIEF_TITLES.decision, blocks: [decision(view)] },
     { kind: "section", id: "words-used", title: BRIEF_TITLES.words, blocks: [glossary(facts)] },
   ];
 }
@@ -166,24 +167,24 @@ function adjustedBlocks(view: ClearedView, facts: StudyFacts): Block[] {
   return [...found].map(([pair, rows]): Block => {
     const ratios = rows.filter(({ label }) => !label.startsWith("change"));
     const words = ratios.map(
-      ({ label, cell }) => `${label}: ${cell === undefined ? "not computed" : cell.text}`,
+      ({ label, cell }) => `${label} ${cell === undefined ? "not computed" : cell.text}`,
     );
     return {
       kind: "prose",
-      text: `Ratio of rates, ${pair}, adjusted for what was known beforehand (${levelWords(facts.level)} interval). ${words.join("; ")}.`,
+      text: `Ratio of rates, ${pair}, adjusted for what was known beforehand (${levelWords(facts.level)} interval): ${words.join("; ")}.`,
     };
   });
 }
 
-function decision(): Block {
+/** Where nothing can be compared, only what would let it be compared is left to decide. */
+function decision(view: ClearedView): Block {
+  const collecting = ["Record better", "Collect longer"];
+  const verdict = view.cell("feasibility", VERDICT_ROW, "value")?.text ?? "";
   return {
     kind: "choices",
     title: "Mark one, with date and initials",
-    items: [
-      "No change",
-      "Record better",
-      "Collect longer",
-      "Review the data, then the case mix, then the practice",
-    ],
+    items: verdict.startsWith(VERDICTS.no)
+      ? collecting
+      : ["No change", ...collecting, "Review the data, then the case mix, then the practice"],
   };
 }
