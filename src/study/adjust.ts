@@ -75,7 +75,7 @@ export function adjust(
     adjusted,
     checks: shown.model.computed ? computed(checksOf(shown.matrix, shown.model.fit)) : shown.model,
     causes: causes(shown.matrix),
-    others: few === undefined ? otherFits(compared, shown.matrix, facts) : noOtherFits(few),
+    others: few === undefined ? otherFits(compared, shown.matrix, groupTerm, facts) : noOtherFits(few),
   };
 
   function checksOf(own: ModelMatrix, fit: CoxFit) {

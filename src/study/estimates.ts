@@ -5,7 +5,9 @@ import type { CoxFit } from "../regression/cox-result.ts";
 import type { CoxInfluence } from "../regression/cox-row-influence.ts";
 import type { EffectOverTime } from "../regression/effect-over-time.ts";
 import type { FineGrayFit } from "../regression/fine-gray-regression.ts";
+import type { FrailtyFit } from "../regression/frailty-result.ts";
 import type { HazardRatiosByPeriod } from "../regression/hazard-ratios-by-period.ts";
+import type { HazardRatiosWithinBetween } from "../regression/hazard-ratios-within-between.ts";
 import type { RowsLost } from "../regression/model-matrix.ts";
 import type { PenalisedCoxFit } from "../regression/penalised-cox.ts";
 import type { ProportionalHazardsCheck } from "../regression/proportional-hazards-check.ts";
@@ -134,6 +136,9 @@ export interface OtherFits {
   readonly penalised: Answer<PenalisedCoxFit>;
   /** A prediction of crude risk. */
   readonly fineGray: Answer<FineGrayFit>;
+  /** What knees of one surgeon, or of one patient, share beyond the columns. */
+  readonly frailty: Answer<FrailtyFit>;
+  readonly within: Answer<HazardRatiosWithinBetween>;
 }
 
 export interface AdjustedModel {

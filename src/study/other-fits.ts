@@ -1,31 +1,70 @@
 import { type Answer, notComputed } from "../base/answer.ts";
 import { fineGrayRegression } from "../regression/fine-gray-regression.ts";
+import { frailtyRegression } from "../regression/frailty-regression.ts";
+import { hazardRatiosWithinBetween } from "../regression/hazard-ratios-within-between.ts";
 import type { ModelMatrix } from "../regression/model-matrix.ts";
 import { penalisedCox } from "../regression/penalised-cox.ts";
 import type { OtherFits } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
 import type { StudyObservations } from "./observations.ts";
 
+/** Fewer patients than this with events in both knees say nothing of what patients share. */
+const FEWEST_PATIENTS_WITH_BOTH = 20;
+
+const NO_CLUSTERS = notComputed("no-clusters", "the plan takes every row as independent");
+
 /** The same model fitted in other ways, each of which answers a question of its own. */
 export function otherFits(
   { observations }: StudyObservations,
   matrix: ModelMatrix,
+  groupTerm: string,
   facts: StudyFacts,
 ): OtherFits {
   const { cause, level, crude, clusters } = facts;
   const { cluster: _, ...independent } = observations;
+  const event = [cause];
   const clustered =
     clusters.by === "none" ? {} : ({ variance: "clustered", smallSample: "clusters" } as const);
+  const isPatient = clusters.by === "patient";
   return {
-    penalised: penalisedCox(independent, matrix, { event: [cause], level }),
+    penalised: penalisedCox(independent, matrix, { event, level }),
     fineGray: crude.computed
       ? fineGrayRegression(observations, matrix, { cause, level, ...clustered })
       : (crude satisfies Answer<never>),
+    frailty:
+      clusters.by === "none"
+        ? NO_CLUSTERS
+        : frailtyRegression(observations, matrix, {
+            event,
+            level,
+            ...(isPatient ? { fewestWithTwoEvents: FEWEST_PATIENTS_WITH_BOTH } : {}),
+          }),
+    within: within(),
   };
+
+  /** Surgeons against each other and within each: only where two groups were chosen by surgeons. */
+  function within(): OtherFits["within"] {
+    if (clusters.by !== "surgeon")
+      return notComputed("not-by-surgeon", "the groups were not chosen by surgeon");
+    if (facts.groups.length !== 2) return notComputed("several-groups", "only two groups can be split so");
+    return hazardRatiosWithinBetween(observations, matrix, {
+      event,
+      level,
+      term: groupTerm,
+      variance: "clustered",
+      smallSample: "shares",
+    });
+  }
 }
 
 /** What stands where there are too few events for any model. */
-export function noOtherFits(reason: { readonly code: string; readonly because: string }): OtherFits {
-  const none = notComputed(reason.code, reason.because);
-  return { penalised: none, fineGray: none };
+export function noOtherFits({
+  code,
+  because,
+}: {
+  readonly code: string;
+  readonly because: string;
+}): OtherFits {
+  const none = notComputed(code, because);
+  return { penalised: none, fineGray: none, frailty: none, within: none };
 }

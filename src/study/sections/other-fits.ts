@@ -1,5 +1,7 @@
-import type { Answer } from "../../base/answer.ts";
+import { type Answer, computed } from "../../base/answer.ts";
+import { fixed, pValue } from "../../base/display.ts";
 import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
+import type { CoxColumn } from "../../regression/cox-result.ts";
 import { limitsCell, noCell, textCell } from "../cells.ts";
 import type { Adjusted } from "../estimates.ts";
 import type { StudyFacts } from "../facts.ts";
@@ -52,6 +54,14 @@ export function otherFitsExhibit(
             : others.fineGray,
           "prediction of crude risk; not an effect on the cause, deaths alone can move it",
         ),
+        row(
+          `shared frailty of each ${facts.clusters.by} (gamma)`,
+          others.frailty.computed
+            ? firstOver(others.frailty.columns, groupTerm, facts.groups, other)
+            : others.frailty,
+          frailtyWords(others.frailty, facts),
+        ),
+        ...withinRows(others.within, row, facts),
       ];
     }),
     settings: {
@@ -59,6 +69,35 @@ export function otherFitsExhibit(
       ...(others.fineGray.computed ? { fineGray: others.fineGray.settings } : {}),
     },
   };
+}
+
+function frailtyWords(frailty: Adjusted["others"]["frailty"], facts: StudyFacts): string {
+  if (!frailty.computed) return `what ${facts.words.unit.many} of one ${facts.clusters.by} share`;
+  const { varianceTest, medianHazardRatio } = frailty;
+  return `within equal frailty; median hazard ratio of two ${facts.clusters.by}s ${fixed(medianHazardRatio.estimate, 2)}, no frailty: p ${pValue(varianceTest.p)}`;
+}
+
+type RowOf = (words: string, ratio: Answer<GroupRatio>, purpose: string) => TableRow;
+
+/** The model has the second group against the first, like all of them. */
+function withinRows(within: Adjusted["others"]["within"], row: RowOf, { words }: StudyFacts): TableRow[] {
+  if (!within.computed) return [];
+  const { difference, cluster } = within;
+  const apart = difference.computed ? `; the two differ: p ${pValue(difference.p)}` : "";
+  return [
+    row(
+      `within ${cluster}s`,
+      turnedOver(within.within),
+      `${words.unit.many} of one ${cluster} against each other; what is particular to a ${cluster} cannot confound it${apart}`,
+    ),
+    row(`between ${cluster}s`, turnedOver(within.between), `${cluster}s who do it always against never`),
+  ];
+}
+
+function turnedOver({ hazardRatio }: CoxColumn): Answer<GroupRatio> {
+  if (!hazardRatio.computed) return hazardRatio;
+  const { ratio, lower, upper, p } = hazardRatio;
+  return computed({ ratio: 1 / ratio, lower: 1 / upper, upper: 1 / lower, p });
 }
 
 function ratioCell(ratio: Answer<GroupRatio>): Cell {
