@@ -119,6 +119,8 @@ export const descriptorSchema = z.looseObject({
         /** What a second table brings to the cases. */
         holds: z.enum(LINKED_KINDS).optional(),
         encoding: z.string().optional(),
+        /** An apostrophe stands before texts that a spreadsheet would run; reading takes it off again. */
+        textGuard: z.literal("apostrophe").optional(),
         dialect: z
           .looseObject({
             delimiter: z.string().length(1).optional(),

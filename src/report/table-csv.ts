@@ -1,3 +1,4 @@
+import { isRunBySpreadsheets } from "../base/spreadsheet-text.ts";
 import type { Cleared, ClearedCell, ClearedTable } from "../disclosure/cleared.ts";
 
 const LINE_END = "\r\n";
@@ -59,6 +60,5 @@ function textField(text: string): string {
 
 /** An apostrophe in front keeps a spreadsheet from running the cell; what is a plain number needs none. */
 function harmless(text: string): string {
-  if (/^-?\d+(\.\d+)?$/.test(text)) return text;
-  return /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
+  return isRunBySpreadsheets(text) ? `'${text}` : text;
 }

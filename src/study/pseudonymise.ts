@@ -3,6 +3,7 @@ import { dateOfDay } from "../base/day-number.ts";
 import { UsageError } from "../base/errors.ts";
 import type { Findings } from "../base/finding.ts";
 import { joinFindings } from "../base/finding-log.ts";
+import { guardedText } from "../base/spreadsheet-text.ts";
 import type { Cases } from "../cases/cases.ts";
 import { checkCases } from "../cases/check-cases.ts";
 import type { ExportDescriptor, ExportField } from "../cases/descriptor.ts";
@@ -51,7 +52,7 @@ interface OutputField {
 /**
  * An export in which keys are pseudonyms, listed fields are gone, and no exact date is left.
  *
- * Everything else is handed on as it was written. A field that still tells who a person is stops the work, as does any
+ * Everything else is handed on as it was written; a text that a spreadsheet would run is guarded, as the dictionary says. A field that still tells who a person is stops the work, as does any
  * other error of the export. A record of a step that was written down after the revision is left blank where its date is
  * dropped, because nothing would say so any more. Columns that the dictionary does not describe are never written.
  *
@@ -237,6 +238,7 @@ function described(descriptor: ExportDescriptor, fields: readonly ExportField[])
         path: "cases.csv",
         format: "csv",
         encoding: "utf-8",
+        textGuard: "apostrophe",
         schema: {
           fields: [...fields],
           ...(missingValues && { missingValues }),
@@ -267,5 +269,6 @@ function* csvPieces(
 }
 
 function csvField(text: string): string {
-  return /[",\r\n]|^\s|\s$/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+  const safe = guardedText(text);
+  return /[",\r\n]|^\s|\s$/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }

@@ -9,6 +9,7 @@ import { delimitedTable } from "./delimited-table.ts";
 import { type FileKind, fileKind } from "./file-kind.ts";
 import { type FilePart, joinedTable, partsOf } from "./joined-table.ts";
 import type { TableSource } from "./table-source.ts";
+import { unguardedTable } from "./unguarded-table.ts";
 
 export interface OpenTable {
   readonly table: TableSource;
@@ -33,7 +34,8 @@ export interface TableSettings {
 export async function openTable({ descriptor, folder }: LoadedDescriptor): Promise<OpenTable> {
   const resource = descriptor.resources[0];
   if (resource === undefined) throw new Error("a loaded descriptor has a resource");
-  return openFiles(folder, pathsOf(resource.path), settingsOf(resource));
+  const open = await openFiles(folder, pathsOf(resource.path), settingsOf(resource));
+  return resource.textGuard === undefined ? open : { ...open, table: unguardedTable(open.table) };
 }
 
 /** The files as one table. */
