@@ -1,4 +1,3 @@
-import { runningSums } from "./cox-cells.ts";
 import type { CoxPoint } from "./cox-likelihood.ts";
 import type { CoxRows } from "./cox-rows.ts";
 
@@ -23,30 +22,33 @@ export function ownInformation(
 ): OwnInformation {
   const { exitCell, entryCell } = rows;
   const { relative } = point.sums;
-  const { passed, spared } = hazardMoments(rows, point);
+  const { passed, spared, width } = hazardMoments(rows, point);
   const isEvent = new Uint8Array(rows.count);
   for (const i of rows.eventRows) isEvent[i] = 1;
-  const size = values.length + 1;
-  const moments = new Float64Array(passed.length);
+  const size = values.length;
+  const moments = new Float64Array(width);
+  const x = new Float64Array(size);
   return {
-    // Indexes of rows and cells are in range by construction.
+    // Indexes of rows, cells and pairs are in range by construction.
     add: (sum, i, factor) => {
-      const [exit, entry] = [exitCell[i]!, entryCell?.[i]];
-      for (let at = 0; at < moments.length; at += 1) {
-        moments[at] = passed[at]![exit]! - (entry === undefined ? 0 : passed[at]![entry]!);
-        if (isEvent[i] === 1) moments[at]! -= spared[at]![exit]!;
+      const exit = exitCell[i]! * width;
+      for (let at = 0; at < width; at += 1) moments[at] = passed[exit + at]!;
+      if (entryCell !== undefined) {
+        const entry = entryCell[i]! * width;
+        for (let at = 0; at < width; at += 1) moments[at]! -= passed[entry + at]!;
       }
+      if (isEvent[i] === 1) for (let at = 0; at < width; at += 1) moments[at]! -= spared[exit + at]!;
       const own = factor * relative[i]!;
-      for (let a = 1; a < size; a += 1) {
-        const x = values[a - 1]![i]!;
-        for (let b = 1; b <= a; b += 1) {
-          const y = values[b - 1]![i]!;
-          sum[a - 1]![b - 1]! +=
-            own *
-            (x * y * moments[0]! -
-              x * moments[pair(b, 0)]! -
-              y * moments[pair(a, 0)]! +
-              moments[pair(a, b)]!);
+      const hazard = moments[0]!;
+      for (let j = 0; j < size; j += 1) {
+        const line = sum[j]!;
+        const first = pair(j + 1, 0);
+        const pull = moments[first]!;
+        const value = values[j]![i]!;
+        x[j] = value;
+        const slope = value * hazard - pull;
+        for (let k = 0; k <= j; k += 1) {
+          line[k]! += own * (x[k]! * slope - value * moments[pair(k + 1, 0)]! + moments[first + k + 1]!);
         }
       }
     },
@@ -59,33 +61,37 @@ function pair(a: number, b: number): number {
 }
 
 /**
- * Σ hazard · m mᵀ with m = (1, means at risk), by pair: running sums over the cells, and what an event of a cell is spared.
+ * Σ hazard · m mᵀ with m = (1, means at risk), cell by cell and in each by pair: running sums over the cells of a stratum, and
+ * what an event of a cell is spared.
  */
 function hazardMoments({ cells }: CoxRows, { sums, terms }: CoxPoint) {
   const size = sums.atRiskBy.length + 1;
-  const series = () => Array.from({ length: pair(size, 0) }, () => new Float64Array(cells.count));
-  const [step, spared] = [series(), series()];
-  const mean = new Float64Array(size);
+  const width = pair(size, 0);
+  const passed = new Float64Array(cells.count * width);
+  const spared = new Float64Array(cells.count * width);
+  const mean = new Float64Array(size).fill(1);
   for (let cell = 0; cell < cells.count; cell += 1) {
+    // A stratum begins in a cell without a tick.
+    if (cells.tick[cell]! < 0) continue;
+    const here = cell * width;
+    passed.copyWithin(here, here - width, here);
     const events = cells.events[cell]!;
-    if (events === 0) continue;
     const turns = terms.rule === "efron" ? events : 1;
     const weight = cells.eventWeight[cell]! / turns;
     for (let turn = 0; turn < turns; turn += 1) {
       const share = turn / turns;
       const left = sums.atRisk[cell]! - share * sums.failing[cell]!;
-      mean[0] = 1;
       for (let a = 1; a < size; a += 1) {
         mean[a] = (sums.atRiskBy[a - 1]![cell]! - share * sums.failingBy[a - 1]![cell]!) / left;
       }
       for (let a = 0; a < size; a += 1) {
         for (let b = 0; b <= a; b += 1) {
           const moment = (weight / left) * mean[a]! * mean[b]!;
-          step[pair(a, b)]![cell]! += moment;
-          spared[pair(a, b)]![cell]! += share * moment;
+          passed[here + pair(a, b)]! += moment;
+          spared[here + pair(a, b)]! += share * moment;
         }
       }
     }
   }
-  return { passed: step.map((own) => runningSums(cells, own)), spared };
+  return { passed, spared, width };
 }
