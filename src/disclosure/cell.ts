@@ -64,8 +64,9 @@ export function clearCount(clearing: Clearing, count: Count): ClearedCell {
 function countsOf(cell: Cell): readonly Count[] {
   switch (cell.kind) {
     case "text":
-    case "none":
       return [];
+    case "none":
+      return cell.restsOn ?? [];
     case "count":
       return [cell.count];
     case "share":
@@ -77,7 +78,7 @@ function countsOf(cell: Cell): readonly Count[] {
 
 /** A rate times its years, or a share times its whole, gives the count; a p-value does not. */
 function givesCountsAway(cell: Cell): boolean {
-  return cell.kind !== "pValue";
+  return cell.kind !== "pValue" && cell.kind !== "none";
 }
 
 interface Shown {

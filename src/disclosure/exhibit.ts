@@ -62,8 +62,8 @@ export type Cell =
   | { readonly kind: "pValue"; readonly p: number; readonly restsOn: readonly Count[] }
   /** A statistic shown only to analysts: observed, expected, standard errors, test statistics. */
   | { readonly kind: "statistic"; readonly value: number; readonly restsOn: readonly Count[] }
-  /** No answer, and why. */
-  | { readonly kind: "none"; readonly because: string };
+  /** No answer, and why. Hidden like a number where the reason tells of counts. */
+  | { readonly kind: "none"; readonly because: string; readonly restsOn?: readonly Count[] };
 
 export interface TableRow {
   readonly label: string;

@@ -1,108 +1,182 @@
 import { type Answer, computed, type NotComputed, notComputed } from "../base/answer.ts";
 import { tickOfYear } from "../base/time-unit.ts";
-import type { Cases } from "../cases/cases.ts";
 import { coxConcordance } from "../regression/cox-concordance.ts";
 import { type CoxOptions, coxRegression } from "../regression/cox-regression.ts";
 import type { CoxFit } from "../regression/cox-result.ts";
 import { coxInfluence } from "../regression/cox-row-influence.ts";
 import { effectOverTime } from "../regression/effect-over-time.ts";
-import { hazardRatiosByPeriod } from "../regression/hazard-ratios-by-period.ts";
+import { type HazardRatiosByPeriod, hazardRatiosByPeriod } from "../regression/hazard-ratios-by-period.ts";
 import type { ModelMatrix } from "../regression/model-matrix.ts";
 import { proportionalHazardsCheck } from "../regression/proportional-hazards-check.ts";
 import { asIfInGroup, standardisedCurves } from "../regression/standardised-curves.ts";
-import { adjustedMatrix, groupsAlone } from "./adjusted-matrix.ts";
-import type { Adjusted, AdjustedModel, GroupSize } from "./estimates.ts";
+import type { RowCodes } from "../technique/row-codes.ts";
+import { type AdjustedMatrix, adjustedMatrix, groupMatrix, groupsAlone } from "./adjusted-matrix.ts";
+import type { StudyData } from "./estimate.ts";
+import type { Adjusted, AdjustedModel, GroupSize, ModelChecks, ModelRows } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
+import { groupSizes } from "./group-sizes.ts";
 import type { StudyObservations } from "./observations.ts";
 import { noOtherFits, otherFits } from "./other-fits.ts";
-
-const ONE_PERIOD = notComputed("one-period", "too few events to divide the years into periods");
+import { someObservations } from "./some-observations.ts";
 
 /** With fewer events in a group, or for each coefficient, only rates are compared. */
 const FEWEST_EVENTS = 5;
 
+const ONE_PERIOD = notComputed("one-period", "too few events to divide the years into periods");
+const NO_ADJUSTERS = notComputed("no-adjusters", "the plan names nothing to adjust for");
+
 /**
  * The groups' hazard ratios, alone and adjusted for what the plan declares, over all years and by period, with the
  * absolute difference they mean and the checks of the model.
+ *
+ * Alone and adjusted rest on the same rows, those with every value; where no adjusted model can be shown, the groups alone
+ * rest on all rows compared.
  */
 export function adjust(
-  cases: Cases,
-  compared: StudyObservations,
-  sizes: readonly GroupSize[],
+  { cases, compared }: Pick<StudyData, "cases" | "compared">,
+  persons: RowCodes,
   periods: readonly number[],
   facts: StudyFacts,
 ): Adjusted {
-  const { matrix, groupTerm } = adjustedMatrix(cases, compared, facts);
-  const options: CoxOptions = {
-    event: [facts.cause],
-    level: facts.level,
-    variance: facts.clusters.by === "none" ? "model" : "clustered",
-    smallSample: facts.clusters.by === "none" ? "none" : "shares",
-  };
-  const few = tooFewEvents(sizes, facts);
-  const { observations } = compared;
-  const cuts = periods.map((year) => tickOfYear(year, facts.timeUnit));
-  const modelOf = (own: ModelMatrix): Answer<AdjustedModel> => {
-    if (few !== undefined) return few;
-    const fit = coxRegression(observations, own, options);
-    if (!fit.computed) return fit;
-    const thin = tooThin(fit, facts);
-    if (thin !== undefined) return thin;
-    const byPeriod =
-      cuts.length === 0
-        ? ONE_PERIOD
-        : hazardRatiosByPeriod(observations, own, { ...options, term: groupTerm, cuts });
-    const differences = standardisedCurves(observations, own, fit, {
-      groups: asIfInGroup(own, groupTerm),
-      years: facts.plan.years,
-      level: facts.level,
-    });
-    return computed({ fit, byPeriod, differences });
-  };
-  const alone = modelOf(groupsAlone(matrix));
-  const adjusted =
-    (facts.plan.adjusters ?? []).length === 0
-      ? notComputed("no-adjusters", "the plan names nothing to adjust for")
-      : modelOf(matrix);
+  const sizesOf = (rows: StudyObservations) => groupSizes(rows, persons, facts.plan.years, periods);
+  const hasAdjusters = facts.plan.adjusters !== undefined;
+  const complete = hasAdjusters
+    ? groundOf(adjustedMatrix(cases, compared, facts), compared, sizesOf)
+    : NO_ADJUSTERS;
+  const adjusted = complete.computed ? modelOf(complete, complete.matrix, periods, facts) : complete;
+  const ground =
+    complete.computed && adjusted.computed
+      ? complete
+      : groundOf(groupMatrix(compared, facts), compared, sizesOf);
+  if (!ground.computed) return withoutModel(ground, facts, sizesOf(compared));
+  const own = groupsAlone(ground.matrix);
+  const alone = modelOf(ground, own, periods, facts);
   const shown = adjusted.computed
-    ? { matrix, model: adjusted }
-    : { matrix: groupsAlone(matrix), model: alone };
+    ? { matrix: ground.matrix, model: adjusted }
+    : { matrix: own, model: alone };
+  // Penalised likelihood is for few events for each coefficient; below the floor of a group nothing is fitted.
+  const why = tooFewEvents(ground.rows.sizes, facts);
   return {
-    groupTerm,
-    rows: matrix.rows.length,
-    lost: matrix.lost,
+    groupTerm: ground.groupTerm,
+    rows: ground.rows,
+    lost: complete.computed ? complete.matrix.lost : [],
     alone,
     adjusted,
-    checks: shown.model.computed ? computed(checksOf(shown.matrix, shown.model.fit)) : shown.model,
-    causes: causes(shown.matrix),
-    others: few === undefined ? otherFits(compared, shown.matrix, groupTerm, facts) : noOtherFits(few),
+    checks: shown.model.computed
+      ? computed(checksOf(ground.observed, shown.matrix, shown.model.fit, facts))
+      : shown.model,
+    causes: causes(ground.observed, shown.matrix, facts),
+    others:
+      why === undefined
+        ? otherFits(ground.observed, shown.matrix, ground.groupTerm, facts)
+        : noOtherFits(why),
   };
+}
 
-  function checksOf(own: ModelMatrix, fit: CoxFit) {
-    const [term] = own.terms;
-    return {
-      change: proportionalHazardsCheck(observations, own, fit),
-      concordance: coxConcordance(observations, own, fit),
-      influence: coxInfluence(observations, own, fit),
-      effects: own.columns
-        .slice(0, term?.columns)
-        .filter(({ name }) => fit.estimated.includes(name))
-        .map(({ name }) => effectOverTime(observations, own, fit, { column: name, level: facts.level })),
-    };
-  }
+/** Rows that a model is fitted on, and its columns. */
+interface Ground extends AdjustedMatrix {
+  readonly observed: StudyObservations;
+  readonly rows: ModelRows;
+}
 
-  /** The same model for every cause of the endpoint: what happens to the others belongs beside the one asked about. */
-  function causes(own: ModelMatrix): Adjusted["causes"] {
-    return observations.causes.map((cause) => ({
-      cause,
-      fit: few ?? coxRegression(observations, own, { ...options, event: [cause] }),
-    }));
+function groundOf(
+  built: Answer<AdjustedMatrix>,
+  compared: StudyObservations,
+  sizesOf: (rows: StudyObservations) => GroupSize[],
+): Answer<Ground> {
+  if (!built.computed) return built;
+  const { matrix, groupTerm } = built;
+  const observed = someObservations(compared, matrix.rows);
+  return computed({
+    groupTerm,
+    observed,
+    matrix: { ...matrix, rows: matrix.rows.map((_, at) => at) },
+    rows: { sizes: sizesOf(observed), isEverybody: matrix.rows.length === compared.rows.length },
+  });
+}
+
+function coxOptions({ cause, level, clusters }: StudyFacts): CoxOptions {
+  const isIndependent = clusters.by === "none";
+  return {
+    event: [cause],
+    level,
+    variance: isIndependent ? "model" : "clustered",
+    smallSample: isIndependent ? "none" : "shares",
+  };
+}
+
+function modelOf(
+  { observed: { observations }, rows, groupTerm }: Ground,
+  matrix: ModelMatrix,
+  periods: readonly number[],
+  facts: StudyFacts,
+): Answer<AdjustedModel> {
+  const few = tooFewEvents(rows.sizes, facts);
+  if (few !== undefined) return few;
+  const options = coxOptions(facts);
+  const fit = coxRegression(observations, matrix, options);
+  if (!fit.computed) return fit;
+  const fault = tooThin(fit, facts) ?? notConverged(fit) ?? doubled(fit, matrix);
+  if (fault !== undefined) return fault;
+  const cuts = periods.map((year) => tickOfYear(year, facts.timeUnit));
+  const differences = standardisedCurves(observations, matrix, fit, {
+    groups: asIfInGroup(matrix, groupTerm),
+    years: facts.plan.years,
+    level: facts.level,
+  });
+  return computed({ fit, byPeriod: byPeriod(), differences });
+
+  function byPeriod(): Answer<HazardRatiosByPeriod> {
+    if (cuts.length === 0) return ONE_PERIOD;
+    const ratios = hazardRatiosByPeriod(observations, matrix, { ...options, term: groupTerm, cuts });
+    if (!ratios.computed) return ratios;
+    return tooThin(ratios.fits.byPeriod, facts) ?? notConverged(ratios.fits.byPeriod) ?? ratios;
   }
 }
 
+function checksOf(
+  { observations }: StudyObservations,
+  matrix: ModelMatrix,
+  fit: CoxFit,
+  facts: StudyFacts,
+): ModelChecks {
+  const [term] = matrix.terms;
+  return {
+    change: proportionalHazardsCheck(observations, matrix, fit),
+    concordance: coxConcordance(observations, matrix, fit),
+    influence: coxInfluence(observations, matrix, fit),
+    effects: matrix.columns
+      .slice(0, term?.columns)
+      .filter(({ name }) => fit.estimated.includes(name))
+      .map(({ name }) => effectOverTime(observations, matrix, fit, { column: name, level: facts.level })),
+  };
+}
+
+/** The same model for every cause of the endpoint: what happens to the others belongs beside the one asked about. */
+function causes(
+  { observations }: StudyObservations,
+  matrix: ModelMatrix,
+  facts: StudyFacts,
+): Adjusted["causes"] {
+  return observations.causes.map((cause, at) => {
+    const events = observations.group.labels.map(() => 0);
+    observations.event.forEach((code, row) => {
+      if (code === at + 1) events[observations.group.codes[row] ?? 0]! += 1;
+    });
+    const few = events.some((count) => count < FEWEST_EVENTS) ? rareCause(cause) : undefined;
+    return {
+      cause,
+      fit: few ?? coxRegression(observations, matrix, { ...coxOptions(facts), event: [cause] }),
+    };
+  });
+}
+
+function rareCause(cause: string): NotComputed {
+  return notComputed("few-events", `fewer than ${FEWEST_EVENTS} in a group had “${cause}”`);
+}
+
 function tooFewEvents(sizes: readonly GroupSize[], facts: StudyFacts): NotComputed | undefined {
-  const isFew = sizes.some(({ events }) => events.units < FEWEST_EVENTS);
-  if (!isFew) return undefined;
+  if (sizes.every(({ events }) => events.units >= FEWEST_EVENTS)) return undefined;
   return notComputed(
     "few-events",
     `a group has had fewer than ${FEWEST_EVENTS} ${facts.words.event.many}: rates only`,
@@ -115,4 +189,33 @@ function tooThin({ eventsPerParameter }: CoxFit, facts: StudyFacts): NotComputed
     "few-events-per-coefficient",
     `fewer than ${FEWEST_EVENTS} ${facts.words.event.many} for each coefficient: rates only`,
   );
+}
+
+function notConverged({ fit }: CoxFit): NotComputed | undefined {
+  if (fit.converged) return undefined;
+  return notComputed("not-converged", "the iteration did not settle, so its numbers are not shown");
+}
+
+/** An adjuster that says the same as other columns adjusts for nothing, and a reader would think that it did. */
+function doubled({ columns }: CoxFit, { terms }: ModelMatrix): NotComputed | undefined {
+  const column = columns.find(({ hazardRatio }) => !hazardRatio.computed && hazardRatio.code === "collinear");
+  if (column === undefined) return undefined;
+  const term = terms.find(({ name }) => name === column.term)?.name ?? column.term;
+  return notComputed(
+    "adjuster-doubled",
+    `“${term}” cannot be told apart from the groups or the other adjusters`,
+  );
+}
+
+function withoutModel(why: NotComputed, facts: StudyFacts, sizes: readonly GroupSize[]): Adjusted {
+  return {
+    groupTerm: facts.exposureTitle,
+    rows: { sizes, isEverybody: true },
+    lost: [],
+    alone: why,
+    adjusted: why,
+    checks: why,
+    causes: [],
+    others: noOtherFits(why),
+  };
 }

@@ -31,8 +31,10 @@ export function limitsCell(
   return oneEventChanges === undefined ? cell : { ...cell, oneEventChanges };
 }
 
-export function noCell(answer: NotComputed): Cell {
-  return { kind: "none", because: answer.because };
+/** Why there is no answer. Give the counts it rests on where the reason depends on what was seen. */
+export function noCell(answer: NotComputed, restsOn?: readonly Count[]): Cell {
+  const cell = { kind: "none", because: answer.because } as const;
+  return restsOn === undefined ? cell : { ...cell, restsOn };
 }
 
 /** Keys of the counts that several sections share. Labels may hold any sign. */
@@ -47,6 +49,8 @@ export const keys = {
   eventsToYear: (cause: string, group: string, year: number) => `${keys.events(cause, group)}/to:${year}`,
   eventsInPeriod: (cause: string, group: string, period: number) =>
     `${keys.events(cause, group)}/period:${period}`,
+  /** The same count among the rows that a model can use. */
+  inModel: (key: string) => `in-model/${key}`,
 } as const;
 
 /** The events of the groups compared, together and one by one: a total would give one hidden group back. */

@@ -99,7 +99,7 @@ const planSchema = z.strictObject({
   periods: ascendingYears,
   clusters: z.enum(CLUSTER_CHOICES).optional(),
   covariates: z.array(words),
-  adjusters: z.array(adjuster).optional(),
+  adjusters: z.array(adjuster).min(1).optional(),
   smallestDifferenceThatMatters: z.strictObject({ per1000: z.number().positive(), reason: words }),
   groupsAreOrdered: z.literal(true).optional(),
   weighting: weighting.optional(),

@@ -80,7 +80,7 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
     otherMeasures: otherMeasures(data, survival, periods, facts),
     otherTests: otherTests(compared, counts, facts),
     loss: lossOfGroups(data, facts),
-    adjusted: adjust(cases, compared, sizes, periods, facts),
+    adjusted: adjust(data, persons, periods, facts),
   };
 }
 

@@ -118,10 +118,10 @@ export interface StudyEstimates {
 /** Hazard ratios of the groups. The first group is the reference of the model. */
 export interface Adjusted {
   readonly groupTerm: string;
-  /** Rows with every value the model needs. */
-  readonly rows: number;
+  readonly rows: ModelRows;
+  /** Rows the adjusted model cannot use. */
   readonly lost: readonly RowsLost[];
-  /** The groups alone, on the rows of the adjusted model. */
+  /** The groups alone: on the rows of the adjusted model, or on all where there is none. */
   readonly alone: Answer<AdjustedModel>;
   readonly adjusted: Answer<AdjustedModel>;
   /** Of the adjusted model, or of the groups alone where there is none. */
@@ -139,6 +139,14 @@ export interface OtherFits {
   /** What knees of one surgeon, or of one patient, share beyond the columns. */
   readonly frailty: Answer<FrailtyFit>;
   readonly within: Answer<HazardRatiosWithinBetween>;
+}
+
+/** The rows that the models shown rest on. */
+export interface ModelRows {
+  /** Of the rows in the model. */
+  readonly sizes: readonly GroupSize[];
+  /** Nobody compared is left out of the model. */
+  readonly isEverybody: boolean;
 }
 
 export interface AdjustedModel {

@@ -1,4 +1,4 @@
-import { type Answer, computed, notComputed } from "../base/answer.ts";
+import { type Answer, computed, type NotComputed, notComputed } from "../base/answer.ts";
 import type { FittedColumn } from "../regression/coefficient.ts";
 import type { CoxColumn } from "../regression/cox-result.ts";
 
@@ -30,10 +30,17 @@ export function firstOver(
 }
 
 function ratioOf(column: CoxColumn | FittedColumn): Answer<GroupRatio> {
-  if ("hazardRatio" in column) return column.hazardRatio;
+  if ("hazardRatio" in column)
+    return column.hazardRatio.computed ? column.hazardRatio : inWords(column.hazardRatio);
   const { coefficient } = column;
-  if (!coefficient.computed) return coefficient;
+  if (!coefficient.computed) return inWords(coefficient);
   const { ratio, p } = coefficient;
   if (ratio === undefined) return notComputed("no-ratio", "the model gives no ratio");
   return computed({ ratio: ratio.value, lower: ratio.lower, upper: ratio.upper, p });
+}
+
+/** Separation without its direction, which turns over with the groups, and in words that ask for no glossary. */
+function inWords(answer: NotComputed): NotComputed {
+  if (answer.code !== "separation") return answer;
+  return notComputed("separation", "no ratio: one of the two had no event there; see the rates");
 }

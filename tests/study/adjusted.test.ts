@@ -86,7 +86,8 @@ describe("the groups' hazard ratios", () => {
     const all = compared.reduce((sum, { units }) => sum + units, 0);
     const lost = adjusted.lost.reduce((sum, { rows }) => sum + rows, 0);
     expect(lost).toBeGreaterThan(0);
-    expect(adjusted.rows + lost).toBe(all);
+    const used = adjusted.rows.sizes.reduce((sum, { units }) => sum + units, 0);
+    expect(used + lost).toBe(all);
     expect(modelOf(made, "alone").fit.rows).toBe(modelOf(made, "adjusted").fit.rows);
   });
 
@@ -98,7 +99,7 @@ describe("the groups' hazard ratios", () => {
       expect(printed[at]).toBeCloseTo(value, 10);
     });
     const rows = clearedView(disclose(made.exhibits, "committee")).table("hazard-ratios")?.rows ?? [];
-    expect(rows.map(({ label }) => label).slice(1)).toEqual([
+    expect(rows.map(({ label }) => label).slice(2)).toEqual([
       "all years",
       "0–3 years",
       "3–5 years",
@@ -106,7 +107,7 @@ describe("the groups' hazard ratios", () => {
       "change between periods, p",
     ]);
     const brief = reportFiles(made, disclose(made.exhibits, "committee")).get("index.html") ?? "";
-    expect(brief).toMatch(/Ratio of rates, with over without, adjusted .*all years .*0–3 years /);
+    expect(brief).toMatch(/Hazard ratio, with over without, adjusted .*all years .*0–3 years /);
   });
 
   it("stand beside those of every other cause, from a model of its own", async () => {
@@ -196,7 +197,7 @@ describe("few events and bad plans", () => {
       [{ field: "role:stemm" }, /stemm/],
       [{ field: "role:sex", curve: true }, /leave curve out/],
       [{ reference: "female" }, /leave reference out/],
-      [{ field: "role:sex", reference: "green" }, /"green" is no level/],
+      [{ field: "role:sex", reference: "green" }, /has no code "green"; its codes are/],
     ];
     for (const [adjuster, message] of tries) {
       await expect(run({ adjusters: [{ ...AGE, ...adjuster }] }, 300)).rejects.toThrow(message);
@@ -239,5 +240,125 @@ describe("the adjusted model of the run", () => {
     const [fit, test] = [coxRegression(rows, matrix), logRankTest(countsByTime(rows))];
     if (!fit.computed || !test.computed) throw new Error("both can be computed");
     expect(fit.score.chiSquare).toBeCloseTo(test.chiSquare, 10);
+  });
+});
+
+/** The table with one field blanked where a row meets a condition on its fields. */
+function blanked(field: string, where: (cell: (name: string) => string) => boolean) {
+  return (text: string): string => {
+    const [header = "", ...rows] = text.trimEnd().split("\n");
+    const names = header.split(",");
+    const out = rows.map((row) => {
+      const cells = row.split(",");
+      if (where((name) => cells[names.indexOf(name)] ?? "")) cells[names.indexOf(field)] = "";
+      return cells.join(",");
+    });
+    return `${[header, ...out].join("\n")}\n`;
+  };
+}
+
+async function runBlanked(
+  csv: (text: string) => string,
+  plan: Partial<StudyPlan> = { adjusters: [AGE, BMI] },
+): Promise<StudyRun> {
+  const { study, source } = smallStudy({ endpoint: ANY, ...plan }, { knees: 4000, csv });
+  return runStudy(study, source);
+}
+
+describe("values missing where it matters", () => {
+  it("asks for the fewest events among the rows of the model, not among all compared", async () => {
+    // All but a few revised knees of one group lose their body-mass index.
+    let kept = 0;
+    const csv = blanked("bmi", (cell) => {
+      const isRevised = cell("tourniquet") === "no" && cell("revision_date") !== "";
+      if (isRevised) kept += 1;
+      return isRevised && kept > 3;
+    });
+    const made = await runBlanked(csv);
+    expect(made.estimates.compared[1]?.events.units).toBeGreaterThan(10);
+    expect(made.estimates.adjusted.adjusted).toMatchObject({ code: "few-events" });
+    // The groups alone then rest on everybody.
+    expect(made.estimates.adjusted.rows.isEverybody).toBe(true);
+    expect(made.estimates.adjusted.alone.computed).toBe(true);
+  });
+
+  it("answers for the groups alone where one of them, or a level, has no complete row, and does not stop", async () => {
+    const made = await runBlanked(blanked("bmi", (cell) => cell("tourniquet") === "no"));
+    expect(made.estimates.adjusted.adjusted).toMatchObject({ code: "values-missing" });
+    expect(made.estimates.adjusted.alone.computed).toBe(true);
+    const text = cell(made, "all years", "adjusted")?.text;
+    expect(text).toContain("every value recorded");
+  });
+
+  it("never gives one group's difference to another where a group has no complete row", async () => {
+    const centres = await runBlanked(
+      blanked("bmi", (cell) => cell("centre") === "C2"),
+      {
+        exposure: { field: "centre", groups: ["C1", "C2", "C3"] },
+        adjusters: [BMI],
+        clusters: "none",
+      },
+    );
+    const { adjusted } = centres.estimates.adjusted;
+    const table = clearedView(disclose(centres.exhibits, "analyst")).table("standardised");
+    const at = (heading: string) => {
+      const place = table?.rows.findIndex(({ label }) => label === heading) ?? 0;
+      return table?.rows[place + 1]?.cells[1];
+    };
+    // A group without events in the model is under the floor, so nothing is shown of it at all.
+    expect(adjusted).toMatchObject({ computed: false, code: "few-events" });
+    expect(at("C1 minus C2")?.values).toEqual([]);
+    expect(at("C1 minus C3")?.values).toEqual([]);
+  });
+
+  it("refuses an adjuster that says the same as the groups, and names it", async () => {
+    const made = await run({
+      exposure: { field: "tourniquet", groups: ["yes", "no"] },
+      adjusters: [AGE, { field: "role:technique:pulsedLavage", settled: "before", reason: "to be tried" }],
+    });
+    expect(made.estimates.adjusted.adjusted.computed).toBe(true);
+    const copied = (text: string) => {
+      const [header = "", ...rows] = text.trimEnd().split("\n");
+      const names = header.split(",");
+      const [from, to] = [names.indexOf("tourniquet"), names.indexOf("lavage")];
+      const words = { yes: "pulsed", no: "syringe" } as Readonly<Record<string, string>>;
+      const out = rows.map((row) => {
+        const cells = row.split(",");
+        cells[to] = words[cells[from] ?? ""] ?? "";
+        return cells.join(",");
+      });
+      return `${[header, ...out].join("\n")}\n`;
+    };
+    const same = await runBlanked(copied, {
+      exposure: { field: "tourniquet", groups: ["yes", "no"] },
+      adjusters: [AGE, { field: "role:technique:pulsedLavage", settled: "before", reason: "to be tried" }],
+    });
+    expect(same.estimates.adjusted.adjusted).toMatchObject({ code: "adjuster-doubled" });
+  });
+
+  it("counts the knees of the model for every reader, as long as those left out are not few", async () => {
+    const made = await run({ adjusters: [BMI] });
+    const row = clearedView(disclose(made.exhibits, "committee")).table("hazard-ratios")?.rows[0];
+    const used = made.estimates.adjusted.rows.sizes.reduce((sum, { units }) => sum + units, 0);
+    expect(row?.label).toBe("Knees in the model");
+    expect(row?.cells.map(({ values }) => values[0])).toEqual([used, used]);
+  });
+});
+
+describe("the standardised difference", () => {
+  it("stops where the curves stop, and warns where the periods point both ways", async () => {
+    const made = await run({ years: [5, 16], adjusters: [AGE] });
+    const table = clearedView(disclose(made.exhibits, "analyst")).table("standardised");
+    expect(table?.rows[2]?.cells[1]?.values).toEqual([]);
+    const { byPeriod } = modelOf(made, "adjusted");
+    const sides = byPeriod.computed
+      ? byPeriod.periods.map(({ columns }) => {
+          const ratio = firstOver(columns, made.estimates.adjusted.groupTerm, made.facts.groups, 1);
+          return ratio.computed ? Math.sign(Math.log(ratio.ratio)) : 0;
+        })
+      : [];
+    const page = reportFiles(made, disclose(made.exhibits, "analyst")).get("index.html") ?? "";
+    const warns = page.includes("lie on both sides of 1");
+    expect(warns).toBe(sides.includes(1) && sides.includes(-1));
   });
 });

@@ -8,6 +8,8 @@ export const ANSWERING_PARTS = [
   "covariates",
   "overTime",
   "effects",
+  "adjusted",
+  "sensitivity",
   "feasibility",
   "methods",
   "reproduce",

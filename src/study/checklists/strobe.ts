@@ -77,12 +77,18 @@ export const STROBE: readonly ChecklistItem[] = [
   {
     item: "16",
     asks: "Estimates before and after adjustment with intervals; absolute risk",
-    answer: answered("effects"),
+    answer: ({ plan }) =>
+      plan.adjusters === undefined
+        ? { gap: "the plan names nothing to adjust for" }
+        : { section: "adjusted", filled: `${plan.adjusters.length} adjusters, each with its reason` },
   },
   {
     item: "17",
     asks: "Other analyses",
-    answer: answered("effects", ({ plan }) => `${plan.plannedComparisons ?? 1} planned comparison(s) in all`),
+    answer: answered(
+      "sensitivity",
+      ({ plan }) => `in the analysts' copy; ${plan.plannedComparisons ?? 1} planned comparison(s) in all`,
+    ),
   },
   { item: "18", asks: "The main result against the aim", answer: answered("answer") },
   { item: "19", asks: "Limits, with size and direction of bias", answer: forAuthors },

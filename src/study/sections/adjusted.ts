@@ -5,6 +5,7 @@ import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import { fewClustersCaution } from "../few-clusters.ts";
 import type { Section } from "../section.ts";
+import type { ClearedView } from "../view.ts";
 import { listed } from "../words.ts";
 import { allCausesExhibit } from "./all-causes.ts";
 import { effectLinesExhibit } from "./effect-lines.ts";
@@ -24,6 +25,7 @@ export const adjusted: Section = {
     ...adjusterBlocks(facts),
     ...fewClustersCaution(facts),
     ...exhibitBlock(view.table("hazard-ratios"), figures),
+    ...crossingBlocks(view),
     ...exhibitBlock(view.table("standardised"), figures),
     ...exhibitBlock(view.lines("effect-over-time"), figures),
     ...exhibitBlock(view.table("model-coefficients"), figures),
@@ -33,15 +35,35 @@ export const adjusted: Section = {
   ],
 };
 
-function exhibits({ adjusted: found, compared }: StudyEstimates, facts: StudyFacts): readonly Exhibit[] {
+function exhibits(
+  { adjusted: found, compared, survival }: StudyEstimates,
+  facts: StudyFacts,
+): readonly Exhibit[] {
   return [
     hazardRatiosExhibit(found, compared, facts),
-    standardisedExhibit(found, compared, facts),
+    standardisedExhibit(found, survival, facts),
     ...effectLinesExhibit(found, facts),
     ...modelCoefficientsExhibit(found, facts),
     modelFactsExhibit(found, facts),
     allCausesExhibit(found, facts),
     otherFitsExhibit(found, facts),
+  ];
+}
+
+/** Differences from one average ratio mislead where the ratios of the periods lie on both sides of 1. */
+function crossingBlocks(view: ClearedView): Block[] {
+  const rows = view.table("hazard-ratios")?.rows ?? [];
+  const sides = rows
+    .filter(({ label }) => label.includes("years") && label !== "all years")
+    .flatMap(({ cells }) =>
+      cells.flatMap(({ values: [ratio] }) => (ratio === undefined ? [] : [Math.sign(Math.log(ratio))])),
+    );
+  if (!(sides.includes(1) && sides.includes(-1))) return [];
+  return [
+    {
+      kind: "caution",
+      text: "The ratios of the periods lie on both sides of 1. The differences below take one ratio for all years, so they can even have the wrong sign at a given year: trust the differences at stated years under “The groups compared”.",
+    },
   ];
 }
 

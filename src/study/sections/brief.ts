@@ -2,6 +2,7 @@ import type { ClearedCell } from "../../disclosure/cleared.ts";
 import type { Block, Prose } from "../../report/block.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
+import { feasibilityRules } from "../feasibility/rules.ts";
 import { VERDICTS } from "../feasibility/verdict.ts";
 import { fewClustersCaution } from "../few-clusters.ts";
 import type { Figures } from "../section.ts";
@@ -12,6 +13,7 @@ import { certainty } from "./certainty.ts";
 import { differenceSentence, whyMissing } from "./difference-sentence.ts";
 import { FACTOR_ROW, VERDICT_ROW } from "./feasibility.ts";
 import { glossary } from "./glossary.ts";
+import { CHANGE_ROW } from "./hazard-ratios.ts";
 import { directionSentence } from "./rates.ts";
 
 /** Headings of the brief. */
@@ -78,7 +80,9 @@ function couldFind(view: ClearedView, facts: StudyFacts): Prose {
   }
   return [
     `The export holds ${events.text} ${facts.words.event.many} for ${facts.cause} in the groups compared. `,
-    { strong: `Only a ratio of ${ratio.text} or more had a fair chance (80 %) of being seen.` },
+    {
+      strong: `Only a ratio of ${ratio.text} or more had a fair chance (${levelWords(feasibilityRules(facts.plan.feasibility).power)}) of being seen.`,
+    },
     ` A smaller one would most likely be missed.${likeEachOther(view, facts)}${verdictSentence(view)}`,
   ];
 }
@@ -158,22 +162,19 @@ function adjustedBlocks(view: ClearedView, facts: StudyFacts): Block[] {
   if (facts.plan.adjusters === undefined) return [];
   const table = view.table("hazard-ratios");
   const at = (table?.columns.findIndex(({ id }) => id === "adjusted") ?? 0) - 1;
-  const found = new Map<string, { label: string; cell: ClearedCell | undefined }[]>();
-  let heading = "";
-  for (const row of table?.rows ?? []) {
-    if (row.heading) heading = row.label;
-    else found.set(heading, [...(found.get(heading) ?? []), { label: row.label, cell: row.cells[at] }]);
+  const found = new Map<string, string[]>();
+  let pair: string | undefined;
+  for (const { heading, label, cells } of table?.rows ?? []) {
+    if (heading) pair = label;
+    if (heading || pair === undefined || label === CHANGE_ROW) continue;
+    found.set(pair, [...(found.get(pair) ?? []), `${label} ${cells[at]?.text ?? "not computed"}`]);
   }
-  return [...found].map(([pair, rows]): Block => {
-    const ratios = rows.filter(({ label }) => !label.startsWith("change"));
-    const words = ratios.map(
-      ({ label, cell }) => `${label} ${cell === undefined ? "not computed" : cell.text}`,
-    );
-    return {
+  return [...found].map(
+    ([words, ratios]): Block => ({
       kind: "prose",
-      text: `Ratio of rates, ${pair}, adjusted for what was known beforehand (${levelWords(facts.level)} interval): ${words.join("; ")}.`,
-    };
-  });
+      text: `Hazard ratio, ${words}, adjusted for what was known beforehand (${levelWords(facts.level)} interval): ${ratios.join("; ")}.`,
+    }),
+  );
 }
 
 /** Where nothing can be compared, only what would let it be compared is left to decide. */

@@ -16,7 +16,10 @@ export function glossary(facts: StudyFacts): Block {
       ],
       [{ strong: `${capital(unit.one)}-years` }, `: years of being watched, added up over all ${unit.many}.`],
       [{ strong: "Rate" }, `: ${event.many} per 100 ${unit.one}-years.`],
-      [{ strong: "Ratio" }, `: one rate over another. A ratio of 1 means that both are alike.`],
+      [
+        { strong: "Ratio" },
+        `: one rate over another. 1 means that both are alike. A hazard ratio compares day by day.`,
+      ],
       [
         { strong: "Crude risk" },
         `: how many have had ${article(event.one)}, out of all. Some die or have another reason first, and they count too.`,

@@ -20,7 +20,10 @@ export function modelFactsExhibit(found: Adjusted, facts: StudyFacts): TableExhi
       { id: "value", label: "Value", align: "end" },
     ],
     rows: [
-      numberRow(`${capital(facts.words.unit.many)} with every value`, rows),
+      numberRow(
+        `${capital(facts.words.unit.many)} in the model`,
+        rows.sizes.reduce((sum, size) => sum + size.units, 0),
+      ),
       ...lost.map(({ term, reason, rows: gone }) => numberRow(`Left out: ${term}, ${reason}`, gone)),
       ...(model.computed ? fitRows(model.fit, facts) : [{ label: "Model", cells: [noCell(model)] }]),
       ...checkRows(found),
@@ -81,6 +84,11 @@ function numberRow(label: string, value: number, decimals = 0): TableRow {
   return { label, cells: [{ kind: "number", value, decimals, restsOn: [] }] };
 }
 
-function testRow(label: string, { chiSquare, degreesOfFreedom, p }: ModelTest): TableRow {
-  return { label, cells: [textCell(`${fixed(chiSquare, 2)} on ${degreesOfFreedom}, p ${pValue(p)}`)] };
+function testRow(label: string, { chiSquare, degreesOfFreedom, degreesBeneath, p }: ModelTest): TableRow {
+  // Over few clusters p comes from F, whose lower degrees of freedom a reader needs to find it again.
+  const beneath = degreesBeneath === null ? "" : ` and ${degreesBeneath} (F)`;
+  return {
+    label,
+    cells: [textCell(`${fixed(chiSquare, 2)} on ${degreesOfFreedom}${beneath}, p ${pValue(p)}`)],
+  };
 }

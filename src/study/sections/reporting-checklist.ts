@@ -6,6 +6,7 @@ import { STROBE } from "../checklists/strobe.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
+import { adjusted } from "./adjusted.ts";
 import { BRIEF_TITLES } from "./brief.ts";
 import { covariateSection } from "./covariates.ts";
 import { effects } from "./effects.ts";
@@ -14,6 +15,7 @@ import { included } from "./included.ts";
 import { methods } from "./methods.ts";
 import { overTime } from "./over-time.ts";
 import { reproduce } from "./reproduce.ts";
+import { sensitivity } from "./sensitivity.ts";
 
 /** Which part of the report answers which item of the reporting checklists; gaps are shown as gaps. */
 export const reportingChecklist: Section = {
@@ -37,6 +39,8 @@ const TITLES: Readonly<Record<AnsweringPart, (facts: StudyFacts) => string>> = {
   covariates: covariateSection.title,
   overTime: overTime.title,
   effects: effects.title,
+  adjusted: adjusted.title,
+  sensitivity: sensitivity.title,
   feasibility: feasibility.title,
   methods: methods.title,
   reproduce: reproduce.title,

@@ -1,16 +1,19 @@
 import type { Answer } from "../../base/answer.ts";
 import type { Cell, TableExhibit } from "../../disclosure/exhibit.ts";
-import { keys, limitsCell, noCell, sized, textCell } from "../cells.ts";
-import type { Adjusted, AdjustedModel, GroupSize } from "../estimates.ts";
+import type { SurvivalCurve } from "../../survival/results.ts";
+import { limitsCell, noCell, textCell } from "../cells.ts";
+import type { Adjusted, AdjustedModel } from "../estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { clusterWords, levelWords, yearWords } from "../words.ts";
+import { modelCounts } from "./model-counts.ts";
 
 /** What the ratios mean in numbers of people: the difference if the whole cohort had been in one group or the other. */
 export function standardisedExhibit(
-  { alone, adjusted }: Adjusted,
-  sizes: readonly GroupSize[],
+  found: Adjusted,
+  survival: SurvivalCurve,
   facts: StudyFacts,
 ): TableExhibit {
+  const { alone, adjusted } = found;
   const models = [
     { id: "alone", label: "Groups alone", model: alone },
     ...(facts.plan.adjusters === undefined ? [] : [{ id: "adjusted", label: "Adjusted", model: adjusted }]),
@@ -32,36 +35,45 @@ export function standardisedExhibit(
       ...facts.plan.years.map((year, place) => ({
         label: `at ${yearWords(year)}`,
         indent: 1,
-        cells: models.map(({ model }) => differenceCell(model, place, at, sizes, facts)),
+        cells: models.map(({ model }) => differenceCell(model, place, at + 1, { found, survival, facts })),
       })),
     ]),
     notes: [
-      `From the models above, averaged over everybody in the comparison; one ratio for all years is taken as true. Net: if nobody died or had another reason first. Intervals: ${clusterWords(facts)}, by influence, without the correction for few clusters.`,
+      `From the models above, averaged over everybody in the model; one ratio for all years is taken as true. Net: if nobody died or had another reason first. Intervals: ${clusterWords(facts)}, by influence, without the correction for few clusters.`,
     ],
+    settings: { level: facts.level, risk: "net", averagedOver: "rows in the model" },
   };
+}
+
+interface Ground {
+  readonly found: Adjusted;
+  readonly survival: SurvivalCurve;
+  readonly facts: StudyFacts;
 }
 
 function differenceCell(
   model: Answer<AdjustedModel>,
-  year: number,
-  at: number,
-  sizes: readonly GroupSize[],
-  facts: StudyFacts,
+  place: number,
+  other: number,
+  { found, survival, facts }: Ground,
 ): Cell {
   if (!model.computed) return noCell(model);
+  // Nothing is printed beyond the day on which a group's curve stops.
+  for (const group of [0, other]) {
+    const value = survival.groups[group]?.atYears[place];
+    if (value !== undefined && !value.computed) return noCell(value);
+  }
   if (!model.differences.computed) return noCell(model.differences);
-  const found = model.differences.years[year];
-  if (found === undefined) return textCell("");
-  if (!found.computed) return noCell(found);
-  const difference = found.differences[at];
-  if (difference === undefined) return textCell("");
-  if (!difference.computed) return noCell(difference);
+  const year = model.differences.years[place];
+  if (year === undefined) return textCell("");
+  if (!year.computed) return noCell(year);
+  const name = `${found.groupTerm}: ${facts.groups[other]} against ${facts.groups[0]}`;
+  // The first risk is that of the reference; a group without a row in the model has none.
+  const difference = year.differences[year.risks.findIndex(({ group }) => group === name) - 1];
   // The model's ratio and its baseline are made from all events of both groups, not from those up to the year.
-  const restsOn = [0, at + 1].flatMap((group) => {
-    const size = sizes[group];
-    if (size === undefined) return [];
-    return [sized(keys.events(facts.cause, size.label), size.events), sized(keys.group(size.label), size)];
-  });
+  const restsOn = modelCounts(found.rows, facts).events([0, other]);
+  if (difference === undefined) return textCell("nobody of the group is in the model");
+  if (!difference.computed) return noCell(difference, restsOn);
   const { estimate, lower, upper } = difference;
   return limitsCell([-1000 * estimate, -1000 * upper, -1000 * lower], 1, restsOn);
 }
