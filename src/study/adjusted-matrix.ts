@@ -98,5 +98,7 @@ function referenceOf(cases: Cases, { field, reference }: Adjuster, column: CodeC
     return column.codes[Math.max(0, occurs)] ?? "";
   }
   if (column.codes.includes(reference)) return reference;
-  throw refused(field, `has no code "${reference}"; ${codesInWords(cases, column)}`);
+  // Under its own name, by which the dictionary knows whether its codes may be told.
+  const { field: own } = namedColumn(cases, field, "adjusters");
+  throw refused(field, `has no code "${reference}"; ${codesInWords(cases, { ...column, field: own })}`);
 }
