@@ -212,14 +212,14 @@ function codeColumn(
   const rows = indexOfRow.length;
   const values = table.codes.length <= 0x100 ? new Uint8Array(rows) : new Uint16Array(rows);
   const status = new Uint8Array(rows);
+  const { codes, labels, codeOfWord, statusOfWord } = table;
   for (let row = 0; row < rows; row += 1) {
     // Every index lies within the words it was made from.
     const word = indexOfRow[row]!;
-    values[row] = table.codeOfWord[word]!;
-    status[row] = table.statusOfWord[word]!;
+    values[row] = codeOfWord[word]!;
+    status[row] = statusOfWord[word]!;
   }
   for (const row of refused) status[row] = CELL.refused;
-  const { codes, labels } = table;
   return {
     kind: "code",
     values,

@@ -132,9 +132,9 @@ function byMakeUp(texts: readonly string[]) {
   const groups = new Map<number, { readonly letters: number; readonly alike: string[] }>();
   for (const text of texts) {
     const { digits, letters } = wordShape(text);
+    if (digits < FEWEST_DIGITS) continue;
     const key = 100 * digits + letters;
     const group = groups.get(key);
-    if (digits < FEWEST_DIGITS) continue;
     if (group === undefined) groups.set(key, { letters, alike: [text] });
     else group.alike.push(text);
   }

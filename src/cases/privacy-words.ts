@@ -1,7 +1,7 @@
 import { isGivenName } from "./given-names.ts";
 import type { IdentifierKind } from "./privacy-kinds.ts";
 import { countNumbers } from "./privacy-numbers.ts";
-import { type WordShape, wordShape } from "./word-shape.ts";
+import { wordShape } from "./word-shape.ts";
 
 /** The words of a column and how many rows hold each. */
 export interface CountedWords {
@@ -19,6 +19,9 @@ const TITLED = /^(mrs?|ms|miss|dr|prof|herr|frau|mme|sra?|sig|dhr|mevr)\.? \p{Lu
 const PAIRED = /^\p{Lu}[\p{L}'’-]*\.?,?( \p{Lu}[\p{L}'’-]*\.?){1,3}$/u;
 const INVERTED = /^\p{Lu}[\p{L}'’-]+, ?\p{Lu}[\p{L}'’. -]*$/u;
 const CAPITALISED = /^\p{Lu}\p{Ll}{2,}([-'’ ]\p{Lu}\p{Ll}+)*$/u;
+
+/** Signs from here on are no digit, plus or bracket. */
+const LETTERS_FROM = 64;
 
 /** So many different values are no code list. */
 const FEWEST_DIFFERENT = 20;
@@ -47,7 +50,7 @@ export function identifiersInWords(
     places.filter((at) => pattern.test(counted.words[at] ?? ""));
 
   add("email", matching(candidates.withAt, EMAIL));
-  const calls = candidates.digits.filter((at) => !DATE.test(counted.words[at] ?? ""));
+  const calls = candidates.digits.filter((at) => mayBeCall(counted.words[at] ?? ""));
   const national = matching(calls, NATIONAL_CALL);
   const international = matching(calls, INTERNATIONAL_CALL);
   const called = national.length >= 3 ? [...international, ...national] : international;
@@ -62,6 +65,12 @@ export function identifiersInWords(
   add("freeText", texts, isFreeText(counted, texts));
   addNames(counted, candidates.letters, role, add);
   return found;
+}
+
+/** Codes that begin with a letter are told apart by it alone: there may be a million of them. */
+function mayBeCall(text: string): boolean {
+  const first = text.charCodeAt(0);
+  return first < LETTERS_FROM && !DATE.test(text);
 }
 
 interface Candidates {
@@ -84,20 +93,14 @@ function candidatesOf(words: readonly string[]): Candidates {
     sentences: [] as number[],
     letters: [] as number[],
   };
-  const tests: readonly (readonly [number[], (shape: WordShape) => boolean])[] = [
-    [found.withAt, ({ hasAt }) => hasAt],
-    [found.digits, ({ digits, letters, length }) => digits >= 6 && letters <= 9 && length <= 24],
-    [
-      found.short,
-      ({ digits, letters, gaps, length }) => length <= 10 && digits >= 2 && (letters >= 2 || gaps === 1),
-    ],
-    [found.sentences, ({ gaps, letters }) => gaps >= 4 && letters >= 12],
-    [found.letters, ({ letters, digits, gaps }) => digits === 0 && letters >= 2 && gaps <= 3],
-  ];
   for (let at = 0; at < words.length; at += 1) {
     // In range: counted by its length.
-    const shape = wordShape(words[at]!);
-    for (const [places, isOne] of tests) if (isOne(shape)) places.push(at);
+    const { digits, letters, gaps, hasAt, length } = wordShape(words[at]!);
+    if (hasAt) found.withAt.push(at);
+    if (digits >= 6 && letters <= 9 && length <= 24) found.digits.push(at);
+    if (length <= 10 && digits >= 2 && (letters >= 2 || gaps === 1)) found.short.push(at);
+    if (gaps >= 4 && letters >= 12) found.sentences.push(at);
+    if (digits === 0 && letters >= 2 && gaps <= 3) found.letters.push(at);
   }
   return found;
 }

@@ -40,6 +40,7 @@ const LINE_FEED = 3;
 const CARRIAGE_RETURN = 4;
 const FAULTY = 5;
 
+const [LF, CR] = [0x0a, 0x0d];
 const LONGEST_HEADER = 1 << 20;
 
 /**
@@ -50,6 +51,8 @@ const LONGEST_HEADER = 1 << 20;
  */
 export function recordScanner(options: RecordScannerOptions, log: FindingLog): RecordScanner {
   const kindOfByte = byteKinds(options);
+  const { delimiter, quote, undefinedBytes = [] } = options;
+  const special = [quote, CR, 0, ...undefinedBytes];
   const header: Uint8Array[] = [];
   let lineOfRow = new Uint32Array(1 << 12);
   let records = 0;
@@ -117,6 +120,7 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
   }
 
   function push(bytes: Uint8Array): boolean {
+    if (!inHeader() && isPlain(bytes)) return pushPlain(bytes);
     const wasInHeader = inHeader();
     const length = bytes.length;
     let at = 0;
@@ -163,6 +167,31 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
     return headerLength <= LONGEST_HEADER;
   }
 
+  /** Nothing but cells, marks between them and line feeds: most files are so, and need no states. */
+  function isPlain(bytes: Uint8Array): boolean {
+    const isBetween = state === FIELD_START || state === PLAIN;
+    return isBetween && afterReturn !== position - 1 && !special.some((byte) => bytes.includes(byte));
+  }
+
+  function pushPlain(bytes: Uint8Array): boolean {
+    const { length } = bytes;
+    let found = delimiters;
+    for (let at = 0; at < length; at += 1) {
+      const byte = bytes[at];
+      if (byte === delimiter) found += 1;
+      else if (byte === LF) {
+        delimiters = found;
+        lineEnd(position + at);
+        found = 0;
+      }
+    }
+    delimiters = found;
+    const last = bytes[length - 1];
+    if (length > 0) state = last === delimiter || last === LF ? FIELD_START : PLAIN;
+    position += length;
+    return true;
+  }
+
   function keepHeader(bytes: Uint8Array, end: number): void {
     header.push(bytes.slice(0, end));
     headerLength += end;
@@ -193,8 +222,8 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
 
 function byteKinds({ delimiter, quote, undefinedBytes = [] }: RecordScannerOptions): Uint8Array {
   const kinds = new Uint8Array(256);
-  kinds[0x0a] = LINE_FEED;
-  kinds[0x0d] = CARRIAGE_RETURN;
+  kinds[LF] = LINE_FEED;
+  kinds[CR] = CARRIAGE_RETURN;
   kinds[delimiter] = DELIMITER;
   kinds[quote] = QUOTE;
   for (const byte of [0, ...undefinedBytes]) kinds[byte] = FAULTY;

@@ -18,7 +18,10 @@ const known = new WeakMap<Column, RowCodes>();
 export function rowCodes(column: Column): RowCodes {
   const before = known.get(column);
   if (before !== undefined) return before;
-  const codes = column.kind === "text" ? codesOfTexts(column) : codesOfNumbers(column.values, column.missing);
+  const codes =
+    column.kind === "text"
+      ? (codesInOrder(column) ?? codesOfTexts(column))
+      : codesOfNumbers(column.values, column.missing);
   known.set(column, codes);
   return codes;
 }
@@ -44,6 +47,26 @@ function codesOfNumbers(values: ArrayLike<number>, missing: Uint8Array): RowCode
     const code = missing[row] === 0 ? codeOf.get(value) : undefined;
     if (code === undefined && missing[row] === 0) codeOf.set(value, count);
     codes[row] = code ?? count++;
+  }
+  return { codes, count };
+}
+
+/** Identifiers given in ascending order need no table: each is the one before or a new one. */
+function codesInOrder({ values, missing }: TextColumn): RowCodes | undefined {
+  const codes = new Int32Array(missing.length);
+  let count = 0;
+  let [before, codeBefore] = ["", -1];
+  for (let row = 0; row < codes.length; row += 1) {
+    // In range: a column has a value and a missing mark for every row.
+    const text = values[row]!;
+    if (missing[row] !== 0) codes[row] = count++;
+    else if (codeBefore >= 0 && text === before) codes[row] = codeBefore;
+    else if (codeBefore >= 0 && text < before) return undefined;
+    else {
+      codeBefore = count++;
+      codes[row] = codeBefore;
+      before = text;
+    }
   }
   return { codes, count };
 }

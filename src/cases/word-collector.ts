@@ -24,9 +24,9 @@ const RECENT = 1 << 8;
 export function wordCollector(rows: number): WordCollector {
   const words: string[] = [];
   let indexOfRow: Uint16Array | Uint32Array = new Uint16Array(rows);
-  // The bytes of all words, one after the other, and where each ends.
+  // The bytes of all words, one after the other, and where each starts; the last entry is where the next will.
   let spelt = new Uint8Array(1 << 8);
-  const ends: number[] = [];
+  let starts = new Int32Array(1 << 8);
   // Index of a word plus 1, or 0 where the slot is free. The number of slots is a power of two.
   let slots = new Uint32Array(1 << 8);
   // Index of a word plus 1. Most columns hold few words, and finding one here spares the hash over all its bytes.
@@ -69,13 +69,13 @@ export function wordCollector(rows: number): WordCollector {
   }
 
   function isWord(index: number, bytes: Uint8Array, start: number, end: number): boolean {
-    const from = index === 0 ? 0 : ends[index - 1]!;
-    const length = ends[index]! - from;
+    const from = starts[index]!;
+    const length = starts[index + 1]! - from;
     return length === end - start && isSame(spelt, from, bytes, start, length);
   }
 
   function keepSpelling(bytes: Uint8Array, start: number, end: number): void {
-    const from = ends.at(-1) ?? 0;
+    const from = starts[words.length - 1]!;
     const to = from + end - start;
     if (to > spelt.length) {
       const larger = new Uint8Array(2 * to);
@@ -83,16 +83,19 @@ export function wordCollector(rows: number): WordCollector {
       spelt = larger;
     }
     spelt.set(bytes.subarray(start, end), from);
-    ends.push(to);
+    if (words.length === starts.length) {
+      const larger = new Int32Array(2 * starts.length);
+      larger.set(starts);
+      starts = larger;
+    }
+    starts[words.length] = to;
   }
 
   function growTable(): void {
     slots = new Uint32Array(2 * slots.length);
-    let from = 0;
-    ends.forEach((to, index) => {
-      slots[slotOf(spelt, from, to)] = index + 1;
-      from = to;
-    });
+    for (let index = 0; index < words.length; index += 1) {
+      slots[slotOf(spelt, starts[index]!, starts[index + 1]!)] = index + 1;
+    }
   }
 
   /** Any word will do where there is one. */

@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type ByteScanOptions, byteScan } from "../../src/cases/byte-scan.ts";
 import { writeFile } from "./export-file.ts";
@@ -64,6 +65,27 @@ describe("byteScan() on sound files", () => {
     const whole = scan(text);
     for (const chunkBytes of [1, 2, 3, 5, 7, 11]) expect(scan(text, { chunkBytes })).toEqual(whole);
     expect(whole.records).toBe(3);
+  });
+
+  it("finds the same in chunks with and without quotes, returns and NUL bytes, whatever they hold", () => {
+    const bytes = fc.string({
+      unit: fc.constantFrom(..."aaa,,,\n\n\n"),
+      maxLength: 40,
+    });
+    const odd = fc.constantFrom('"', "\r", "\r\n", "\u0000", '"x\n,"', '""', "");
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(bytes, odd), { maxLength: 5 }),
+        fc.integer({ min: 1, max: 9 }),
+        (parts, size) => {
+          const text = `a,b\n${parts.flat().join("")}`;
+          const path = writeFile(text);
+          // In one chunk the header is under way, so that every byte goes through the states.
+          expect(byteScan(path, { chunkBytes: size })).toEqual(byteScan(path));
+        },
+      ),
+      { seed: 20_241_231, numRuns: 150 },
+    );
   });
 
   it("hashes the bytes of the file as they are", () => {

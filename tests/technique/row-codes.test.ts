@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { countUnits, personCodes, rowCodes } from "../../src/technique/row-codes.ts";
 import { inventedCases } from "./invented-cases.ts";
@@ -39,5 +40,31 @@ describe("countUnits()", () => {
   it("counts a person with two knees once", () => {
     expect(countUnits([0, 2, 5], personCodes(cases))).toEqual({ units: 3, persons: 2 });
     expect(countUnits([], personCodes(cases))).toEqual({ units: 0, persons: 0 });
+  });
+
+  it("gives rows equal codes for equal texts alone, in ascending order and in any other", () => {
+    const cell = fc.option(fc.constantFrom("", "K1", "K10", "K2", "k1"), { nil: undefined });
+    fc.assert(
+      fc.property(fc.array(cell, { maxLength: 12 }), fc.boolean(), (cells, isSorted) => {
+        const given = isSorted ? [...cells].sort() : cells;
+        const column = {
+          kind: "text" as const,
+          field: "id",
+          values: given.map((text) => text ?? "K1"),
+          missing: Uint8Array.from(given, (text) => (text === undefined ? 1 : 0)),
+          missingReasons: ["blank"],
+        };
+        const { codes, count } = rowCodes(column);
+        const twin = new Map<string, number>();
+        const expected = given.map((text, row) => {
+          const name = text === undefined ? `row ${row}` : `text ${text}`;
+          if (!twin.has(name)) twin.set(name, twin.size);
+          return twin.get(name);
+        });
+        expect([...codes]).toEqual(expected);
+        expect(count).toBe(twin.size);
+      }),
+      { seed: 20_241_231 },
+    );
   });
 });
