@@ -28,8 +28,8 @@ export interface CellsOfRows {
   readonly cells: RiskCells;
   readonly exitCell: Int32Array;
   readonly entryCell?: Int32Array;
-  /** Rows by exit cell. */
-  readonly order: Int32Array;
+  /** Where each row goes in the order of exit cells; rows of one cell keep their order. */
+  readonly rank: Int32Array;
 }
 
 /** Cells of the rows of the observations given. */
@@ -69,9 +69,9 @@ export function riskCells(
     events[exitCell[at]!]! += 1;
     eventWeight[exitCell[at]!]! += weight?.values[row[at]!] ?? 1;
   }
-  const order = orderOf(exitCell, count);
-  const cells: RiskCells = { count, begins, tick, events, eventWeight, leaving: order.from };
-  return { cells, exitCell, order: order.rows, ...(entry && { entryCell: cellAt(entry) }) };
+  const { rank, from: leaving } = ranksOf(exitCell, count);
+  const cells: RiskCells = { count, begins, tick, events, eventWeight, leaving };
+  return { cells, exitCell, rank, ...(entry && { entryCell: cellAt(entry) }) };
 }
 
 /** The different ticks with an event, by stratum, ascending. */
@@ -91,15 +91,15 @@ function eventTicks(
   );
 }
 
-/** Counting sort: rows of cell c lie from `from[c]` up to `from[c + 1]`. */
-function orderOf(cell: Int32Array, cells: number): { readonly rows: Int32Array; readonly from: Int32Array } {
+/** Counting sort: rows of cell c rank from `from[c]` up to `from[c + 1]`. */
+function ranksOf(cell: Int32Array, cells: number): { readonly rank: Int32Array; readonly from: Int32Array } {
   const from = new Int32Array(cells + 1);
   for (let at = 0; at < cell.length; at += 1) from[cell[at]! + 1]! += 1;
   for (let at = 0; at < cells; at += 1) from[at + 1]! += from[at]!;
-  const rows = new Int32Array(cell.length);
+  const rank = new Int32Array(cell.length);
   const next = from.slice();
-  for (let at = 0; at < cell.length; at += 1) rows[next[cell[at]!]!++] = at;
-  return { rows, from };
+  for (let at = 0; at < cell.length; at += 1) rank[at] = next[cell[at]!]!++;
+  return { rank, from };
 }
 
 /** For each stratum from its last cell back to its beginning: what was added where rows leave becomes what is at risk. */

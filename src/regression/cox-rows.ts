@@ -40,11 +40,9 @@ export function coxRows(
   const { wanted } = netRoles(observations.causes, eventIndexes(where, observations.causes, causes));
   checkMatrix(where, observations, matrix);
   const given = placesWithWeight(observations, matrix);
-  const cellsOf = riskCells(observations, rowsAt(matrix, given), wanted);
-  const place = permuted(given, cellsOf.order);
+  const { cells, rank, exitCell, entryCell } = riskCells(observations, rowsAt(matrix, given), wanted);
+  const place = ranked(given, rank);
   const row = rowsAt(matrix, place);
-  const eventRows = placesWithEvent(observations, row, wanted);
-  const { cells } = cellsOf;
   const weight =
     observations.weight && Float64Array.from(row, (one) => observations.weight?.values[one] ?? 0);
   return {
@@ -52,12 +50,12 @@ export function coxRows(
     observations,
     row,
     place,
-    columns: matrix.columns.map(({ name, values }) => scaledColumn(where, name, values, place)),
+    columns: matrix.columns.map(({ name, values }) => scaledColumn(where, name, values, given, rank)),
     cells,
-    exitCell: permuted(cellsOf.exitCell, cellsOf.order),
-    eventRows,
+    exitCell: ranked(exitCell, rank),
+    eventRows: placesWithEvent(observations, row, wanted),
     event: [...causes],
-    ...(cellsOf.entryCell && { entryCell: permuted(cellsOf.entryCell, cellsOf.order) }),
+    ...(entryCell && { entryCell: ranked(entryCell, rank) }),
     ...(weight && { weight }),
   };
 }
@@ -72,12 +70,14 @@ function placesWithWeight({ weight }: Observations, { rows }: ModelMatrix): Int3
 }
 
 function rowsAt({ rows }: ModelMatrix, places: Int32Array): Int32Array {
-  return permuted(rows, places);
+  const taken = new Int32Array(places.length);
+  for (let at = 0; at < places.length; at += 1) taken[at] = rows[places[at]!]!;
+  return taken;
 }
 
-function permuted(values: Int32Array, order: Int32Array): Int32Array {
-  const moved = new Int32Array(order.length);
-  for (let at = 0; at < order.length; at += 1) moved[at] = values[order[at]!]!;
+function ranked(values: Int32Array, rank: Int32Array): Int32Array {
+  const moved = new Int32Array(rank.length);
+  for (let at = 0; at < rank.length; at += 1) moved[rank[at]!] = values[at]!;
   return moved;
 }
 
