@@ -8,48 +8,55 @@ const CHUNK = 1024;
  */
 export function weightedCrossProducts(columns: readonly Float64Array[], weight: Float64Array): number[][] {
   const size = columns.length;
-  const padded = size + (size % 2);
-  const sums = new Float64Array(padded * padded);
-  const nothing = size === padded ? undefined : new Float64Array(CHUNK);
-  const [left, right] = [new Float64Array(CHUNK), new Float64Array(CHUNK)];
+  const width = size + (size % 2);
+  const sums = new Float64Array(width * width);
+  // A last column without a partner is its own; what that adds lies outside the answer.
+  const column = (k: number) => columns[Math.min(k, size - 1)]!;
   for (let from = 0; from < weight.length; from += CHUNK) {
     const to = Math.min(from + CHUNK, weight.length);
-    const part = (k: number) => columns[k]?.subarray(from, to) ?? nothing!.subarray(0, to - from);
-    const weights = weight.subarray(from, to);
-    for (let j = 0; j < padded; j += 2) {
-      const [a, b] = [part(j), part(j + 1)];
-      // Every index below is within the chunk.
-      for (let i = 0; i < weights.length; i += 1) {
-        left[i] = weights[i]! * a[i]!;
-        right[i] = weights[i]! * b[i]!;
+    for (let j = 0; j < size; j += 2) {
+      const [a, b] = [column(j), column(j + 1)];
+      for (let k = 0; k <= j; k += 2) {
+        addBlock(sums, j * width + k, width, weight, a, b, column(k), column(k + 1), from, to);
       }
-      for (let k = 0; k <= j; k += 2) addBlock(sums, padded, j, k, left, right, part(k), part(k + 1));
     }
   }
   return Array.from({ length: size }, (_, j) =>
-    Array.from({ length: size }, (__, k) => sums[Math.max(j, k) * padded + Math.min(j, k)]!),
+    Array.from({ length: size }, (__, k) => sums[Math.max(j, k) * width + Math.min(j, k)]!),
   );
 }
 
+/** Rows `from` up to `to` of {a, b} times {c, d}. */
 function addBlock(
   sums: Float64Array,
+  at: number,
   width: number,
-  j: number,
-  k: number,
-  left: Float64Array,
-  right: Float64Array,
+  weight: Float64Array,
+  a: Float64Array,
+  b: Float64Array,
   c: Float64Array,
   d: Float64Array,
+  from: number,
+  to: number,
 ): void {
-  let [leftC, leftD, rightC, rightD] = [0, 0, 0, 0];
-  for (let i = 0; i < c.length; i += 1) {
-    leftC += left[i]! * c[i]!;
-    leftD += left[i]! * d[i]!;
-    rightC += right[i]! * c[i]!;
-    rightD += right[i]! * d[i]!;
+  let ac = 0;
+  let ad = 0;
+  let bc = 0;
+  let bd = 0;
+  // Every index is a row.
+  for (let i = from; i < to; i += 1) {
+    const share = weight[i]!;
+    const left = share * a[i]!;
+    const right = share * b[i]!;
+    const top = c[i]!;
+    const bottom = d[i]!;
+    ac += left * top;
+    ad += left * bottom;
+    bc += right * top;
+    bd += right * bottom;
   }
-  sums[j * width + k]! += leftC;
-  sums[j * width + k + 1]! += leftD;
-  sums[(j + 1) * width + k]! += rightC;
-  sums[(j + 1) * width + k + 1]! += rightD;
+  sums[at]! += ac;
+  sums[at + 1]! += ad;
+  sums[at + width]! += bc;
+  sums[at + width + 1]! += bd;
 }
