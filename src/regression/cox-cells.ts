@@ -17,7 +17,7 @@ export interface RiskCells {
   readonly events: Int32Array;
   /** Their weights, added. */
   readonly eventWeight: Float64Array;
-  /** Rows that leave in cell c lie from `leaving[c]` up to `leaving[c + 1]`. */
+  /** Rows that leave in cell c lie from `leaving[c]` up to `leaving[c + 1]`, the `events[c]` with an event first. */
   readonly leaving: Int32Array;
 }
 
@@ -28,7 +28,7 @@ export interface CellsOfRows {
   readonly cells: RiskCells;
   readonly exitCell: Int32Array;
   readonly entryCell?: Int32Array;
-  /** Where each row goes in the order of exit cells; rows of one cell keep their order. */
+  /** Where each row goes in the order of exit cells, those with an event first, else in their own order. */
   readonly rank: Int32Array;
 }
 
@@ -38,51 +38,44 @@ export function riskCells(
   row: Int32Array,
   wanted: readonly boolean[],
 ): CellsOfRows {
-  const { exit, entry, event, stratum, weight } = observations;
-  const strata = stratum.labels.length;
-  const isEvent = (one: number) => wanted[event[one]! - 1] === true;
-  const ticks = eventTicks(observations, row, isEvent);
-  const begins = new Int32Array(strata);
-  for (let at = 1; at < strata; at += 1) begins[at] = begins[at - 1]! + ticks[at - 1]!.length + 1;
-  const count = begins[strata - 1]! + ticks[strata - 1]!.length + 1;
-  const passed = ticks.map((own) =>
-    strata <= STRATA_WITH_TABLES ? passedSteps(own) : (tick: number) => stepsUpTo(own, tick),
-  );
-  const cellAt = (time: Int32Array) => {
-    const cells = new Int32Array(row.length);
-    // Rows and strata are in range: the observations were checked.
-    for (let at = 0; at < row.length; at += 1) {
-      const own = stratum.codes[row[at]!]!;
-      cells[at] = begins[own]! + passed[own]!(time[row[at]!]!);
-    }
-    return cells;
-  };
-  const exitCell = cellAt(exit);
+  const { exit, entry, stratum, weight } = observations;
+  const hasEvent = eventFlags(observations, row, wanted);
+  const ticks = eventTicks(observations, row, hasEvent);
+  const begins = new Int32Array(ticks.length);
+  for (let at = 1; at < begins.length; at += 1) begins[at] = begins[at - 1]! + ticks[at - 1]!.length + 1;
+  const count = begins.at(-1)! + ticks.at(-1)!.length + 1;
   const tick = new Int32Array(count).fill(-1);
   ticks.forEach((own, at) => {
     tick.set(own, begins[at]! + 1);
   });
+  const cellAt = cellLookUp(stratum.codes, row, begins, ticks);
+  const exitCell = cellAt(exit);
   const events = new Int32Array(count);
   const eventWeight = new Float64Array(count);
+  // Rows and cells are in range: the observations were checked.
   for (let at = 0; at < row.length; at += 1) {
-    if (!isEvent(row[at]!)) continue;
-    events[exitCell[at]!]! += 1;
-    eventWeight[exitCell[at]!]! += weight?.values[row[at]!] ?? 1;
+    if (hasEvent[at] === 0) continue;
+    const cell = exitCell[at]!;
+    events[cell]! += 1;
+    eventWeight[cell]! += weight === undefined ? 1 : weight.values[row[at]!]!;
   }
-  const { rank, from: leaving } = ranksOf(exitCell, count);
+  const { rank, from: leaving } = ranksOf(exitCell, hasEvent, events);
   const cells: RiskCells = { count, begins, tick, events, eventWeight, leaving };
   return { cells, exitCell, rank, ...(entry && { entryCell: cellAt(entry) }) };
 }
 
+function eventFlags({ event }: Observations, row: Int32Array, wanted: readonly boolean[]): Uint8Array {
+  const isWanted = Uint8Array.from([0, ...wanted.map(Number)]);
+  const flags = new Uint8Array(row.length);
+  for (let at = 0; at < row.length; at += 1) flags[at] = isWanted[event[row[at]!]!]!;
+  return flags;
+}
+
 /** The different ticks with an event, by stratum, ascending. */
-function eventTicks(
-  { exit, stratum }: Observations,
-  row: Int32Array,
-  isEvent: (row: number) => boolean,
-): Int32Array[] {
+function eventTicks({ exit, stratum }: Observations, row: Int32Array, hasEvent: Uint8Array): Int32Array[] {
   const lists: number[][] = stratum.labels.map(() => []);
   for (let at = 0; at < row.length; at += 1) {
-    if (isEvent(row[at]!)) lists[stratum.codes[row[at]!]!]!.push(exit[row[at]!]!);
+    if (hasEvent[at] === 1) lists[stratum.codes[row[at]!]!]!.push(exit[row[at]!]!);
   }
   return lists.map((list) =>
     Int32Array.from(list)
@@ -91,14 +84,41 @@ function eventTicks(
   );
 }
 
+/** From ticks by row to cells. */
+function cellLookUp(
+  stratum: Uint16Array,
+  row: Int32Array,
+  begins: Int32Array,
+  ticks: readonly Int32Array[],
+): (time: Int32Array) => Int32Array {
+  const passed = ticks.map((own) =>
+    ticks.length <= STRATA_WITH_TABLES ? passedSteps(own) : (tick: number) => stepsUpTo(own, tick),
+  );
+  return (time) => {
+    const cells = new Int32Array(row.length);
+    for (let at = 0; at < row.length; at += 1) {
+      const own = stratum[row[at]!]!;
+      cells[at] = begins[own]! + passed[own]!(time[row[at]!]!);
+    }
+    return cells;
+  };
+}
+
 /** Counting sort: rows of cell c rank from `from[c]` up to `from[c + 1]`. */
-function ranksOf(cell: Int32Array, cells: number): { readonly rank: Int32Array; readonly from: Int32Array } {
-  const from = new Int32Array(cells + 1);
+function ranksOf(
+  cell: Int32Array,
+  hasEvent: Uint8Array,
+  events: Int32Array,
+): { readonly rank: Int32Array; readonly from: Int32Array } {
+  const from = new Int32Array(events.length + 1);
   for (let at = 0; at < cell.length; at += 1) from[cell[at]! + 1]! += 1;
-  for (let at = 0; at < cells; at += 1) from[at + 1]! += from[at]!;
+  for (let at = 0; at < events.length; at += 1) from[at + 1]! += from[at]!;
   const rank = new Int32Array(cell.length);
-  const next = from.slice();
-  for (let at = 0; at < cell.length; at += 1) rank[at] = next[cell[at]!]!++;
+  const nextEvent = from.slice();
+  const nextOther = events.map((count, at) => from[at]! + count);
+  for (let at = 0; at < cell.length; at += 1) {
+    rank[at] = hasEvent[at] === 1 ? nextEvent[cell[at]!]!++ : nextOther[cell[at]!]!++;
+  }
   return { rank, from };
 }
 

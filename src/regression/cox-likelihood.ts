@@ -28,19 +28,18 @@ export function coxLikelihood(
   const terms = cellTerms(rule, rows.cells, sums);
   return {
     logLikelihood: sums.eventPredictor + terms.logLikelihood,
-    score: values.map((column, j) => scoreOf(rows, column, sums, terms, j)),
+    score: sums.observed.map((observed, j) => observed - expectedSum(sums, terms, j)),
     information: informationOf(rows, values, sums, terms),
     sums,
     terms,
   };
 }
 
-function scoreOf(rows: CoxRows, column: Float64Array, sums: RiskSums, terms: CellTerms, j: number): number {
-  let observed = 0;
-  for (const i of rows.eventRows) observed += (rows.weight?.[i] ?? 1) * column[i]!;
+/** Expected sum of a column over all events. */
+export function expectedSum(sums: RiskSums, terms: CellTerms, j: number): number {
   let expected = 0;
-  for (let cell = 0; cell < rows.cells.count; cell += 1) expected += expectedAt(sums, terms, j, cell);
-  return observed - expected;
+  for (let cell = 0; cell < terms.hazard.length; cell += 1) expected += expectedAt(sums, terms, j, cell);
+  return expected;
 }
 
 /** Expected sum of a column over the events of a cell. */

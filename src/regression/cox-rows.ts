@@ -8,7 +8,7 @@ import { type ScaledColumn, scaledColumn } from "./scaled-columns.ts";
 
 /**
  * Rows ready for fitting: those of weight 0 are left out, columns are scaled, and each row knows its risk sets.
- * They lie in the order of the cells in which they leave.
+ * They lie in the order of the cells in which they leave, within a cell those with an event first.
  */
 export interface CoxRows {
   readonly count: number;
@@ -53,7 +53,7 @@ export function coxRows(
     columns: matrix.columns.map(({ name, values }) => scaledColumn(where, name, values, given, rank)),
     cells,
     exitCell: ranked(exitCell, rank),
-    eventRows: placesWithEvent(observations, row, wanted),
+    eventRows: placesWithEvent(cells),
     event: [...causes],
     ...(entryCell && { entryCell: ranked(entryCell, rank) }),
     ...(weight && { weight }),
@@ -81,12 +81,13 @@ function ranked(values: Int32Array, rank: Int32Array): Int32Array {
   return moved;
 }
 
-function placesWithEvent({ event }: Observations, row: Int32Array, wanted: readonly boolean[]): Int32Array {
-  const isWanted = Uint8Array.from([0, ...wanted.map(Number)]);
-  const places = new Int32Array(row.length);
-  let count = 0;
-  for (let at = 0; at < row.length; at += 1) if (isWanted[event[row[at]!]!] === 1) places[count++] = at;
-  return places.slice(0, count);
+function placesWithEvent({ count, events, leaving }: RiskCells): Int32Array {
+  const places = new Int32Array(events.reduce((sum, own) => sum + own, 0));
+  let next = 0;
+  for (let cell = 0; cell < count; cell += 1) {
+    for (let event = 0; event < events[cell]!; event += 1) places[next++] = leaving[cell]! + event;
+  }
+  return places;
 }
 
 function checkMatrix(where: string, { rows }: Observations, matrix: ModelMatrix): void {

@@ -5,6 +5,8 @@ import type { CoxRows } from "./cox-rows.ts";
 export interface RiskSums {
   /** weight · exp(x β) of each row. */
   readonly relative: Float64Array;
+  /** By column: Σ weight · x over events. */
+  readonly observed: readonly number[];
   /** Σ weight · x β over events. */
   readonly eventPredictor: number;
   readonly atRisk: Float64Array;
@@ -24,25 +26,36 @@ export function riskSums(
   beta: ArrayLike<number>,
   offset?: Float64Array,
 ): RiskSums {
-  const { cells, exitCell, weight, eventRows } = rows;
   const relative = relativeHazards(rows, values, beta, offset);
-  const atRisk = sumsAtRisk(rows, relative);
-  const atRiskBy = values.map((column) => sumsAtRisk(rows, relative, column));
-  const failing = new Float64Array(cells.count);
-  const failingBy = values.map(() => new Float64Array(cells.count));
-  let eventPredictor = 0;
+  const observed = values.map((column) => eventSum(rows, column));
+  const fixed = offset === undefined ? 0 : eventSum(rows, offset);
+  return {
+    relative,
+    observed,
+    eventPredictor: observed.reduce((sum, own, j) => sum + (beta[j] ?? 0) * own, fixed),
+    atRisk: sumsAtRisk(rows, relative),
+    failing: sumsFailing(rows, relative),
+    atRiskBy: values.map((column) => sumsAtRisk(rows, relative, column)),
+    failingBy: values.map((column) => sumsFailing(rows, relative, column)),
+  };
+}
+
+function eventSum({ eventRows, weight }: CoxRows, column: Float64Array): number {
+  let sum = 0;
+  for (const i of eventRows) sum += weight === undefined ? column[i]! : weight[i]! * column[i]!;
+  return sum;
+}
+
+function sumsFailing(
+  { cells, exitCell, eventRows }: CoxRows,
+  relative: Float64Array,
+  column?: Float64Array,
+): Float64Array {
+  const sums = new Float64Array(cells.count);
   for (const i of eventRows) {
-    const cell = exitCell[i]!;
-    failing[cell]! += relative[i]!;
-    let predictor = offset?.[i] ?? 0;
-    for (let j = 0; j < values.length; j += 1) {
-      const x = values[j]![i]!;
-      predictor += (beta[j] ?? 0) * x;
-      failingBy[j]![cell]! += relative[i]! * x;
-    }
-    eventPredictor += (weight?.[i] ?? 1) * predictor;
+    sums[exitCell[i]!]! += column === undefined ? relative[i]! : relative[i]! * column[i]!;
   }
-  return { relative, eventPredictor, atRisk, failing, atRiskBy, failingBy };
+  return sums;
 }
 
 /** weight · exp(offset + x β). */
@@ -54,14 +67,20 @@ export function relativeHazards(
 ): Float64Array {
   const relative = offset?.slice() ?? new Float64Array(count);
   // Indexes of rows and columns are in range by construction.
-  for (let j = 0; j < values.length; j += 1) {
-    const [slope, column] = [beta[j] ?? 0, values[j]!];
-    if (slope === 0) continue;
-    for (let i = 0; i < count; i += 1) relative[i]! += slope * column[i]!;
+  for (let from = 0; from < count; from += CHUNK) {
+    const to = Math.min(from + CHUNK, count);
+    for (let j = 0; j < values.length; j += 1) addScaled(relative, values[j]!, beta[j] ?? 0, from, to);
+    for (let i = from; i < to; i += 1) relative[i] = Math.exp(relative[i]!);
   }
-  for (let i = 0; i < count; i += 1) relative[i] = Math.exp(relative[i]!);
   if (weight !== undefined) for (let i = 0; i < count; i += 1) relative[i]! *= weight[i]!;
   return relative;
+}
+
+// Rows taken at a time, so that they stay near the processor from column to column.
+const CHUNK = 1024;
+
+function addScaled(sums: Float64Array, column: Float64Array, slope: number, from: number, to: number): void {
+  if (slope !== 0) for (let i = from; i < to; i += 1) sums[i]! += slope * column[i]!;
 }
 
 export function sumsAtRisk(rows: CoxRows, relative: Float64Array, column?: Float64Array): Float64Array {

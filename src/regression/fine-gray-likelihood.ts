@@ -1,7 +1,7 @@
 import type { LikelihoodPoint } from "../numeric/newton.ts";
 import { runningSums } from "./cox-cells.ts";
 import { type CellTerms, cellTerms } from "./cox-hazard.ts";
-import { expectedAt, informationOf } from "./cox-likelihood.ts";
+import { expectedSum, informationOf } from "./cox-likelihood.ts";
 import { type RiskSums, riskSums } from "./cox-sums.ts";
 import type { FineGrayRows } from "./fine-gray-rows.ts";
 import { weightedCrossProducts } from "./weighted-cross-products.ts";
@@ -31,7 +31,7 @@ export function fineGrayLikelihood(frame: FineGrayRows, beta: ArrayLike<number>)
   );
   return {
     logLikelihood: sums.eventPredictor + terms.logLikelihood,
-    score: values.map((column, j) => scoreOf(frame, column, sums, terms, j)),
+    score: sums.observed.map((observed, j) => observed - expectedSum(sums, terms, j)),
     information: own.map((line, j) => line.map((value, k) => value + beyond[j]![k]!)),
     sums,
     terms,
@@ -97,18 +97,4 @@ export function passedByStratum({ rows, stayed }: FineGrayRows, step: Float64Arr
       step.map((value, cell) => value * own[cell]!),
     ),
   );
-}
-
-function scoreOf(
-  { rows }: FineGrayRows,
-  column: Float64Array,
-  sums: RiskSums,
-  terms: CellTerms,
-  j: number,
-): number {
-  let observed = 0;
-  for (const place of rows.eventRows) observed += (rows.weight?.[place] ?? 1) * column[place]!;
-  let expected = 0;
-  for (let cell = 0; cell < rows.cells.count; cell += 1) expected += expectedAt(sums, terms, j, cell);
-  return observed - expected;
 }
