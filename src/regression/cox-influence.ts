@@ -24,9 +24,12 @@ export function scoreShares(
   const { cumulative } = terms;
   const shares = new Float64Array(rows.count);
   // Indexes of rows and cells are in range by construction.
-  for (let i = 0; i < shares.length; i += 1) {
-    const cell = exitCell[i]!;
-    shares[i] = relative[i]! * (pull[cell]! - column[i]! * cumulative[cell]!);
+  for (let cell = 0; cell < cells.count; cell += 1) {
+    const [mean, hazard] = [pull[cell]!, cumulative[cell]!];
+    const end = cells.leaving[cell + 1]!;
+    for (let i = cells.leaving[cell]!; i < end; i += 1) {
+      shares[i] = relative[i]! * (mean - column[i]! * hazard);
+    }
   }
   if (entryCell !== undefined) {
     for (let i = 0; i < shares.length; i += 1) {
@@ -73,21 +76,60 @@ export function martingaleShares(rows: CoxRows, { sums, terms }: CoxPoint): Floa
   return shares;
 }
 
-/** Sums of what rows share, by independent unit, and how many units have rows. */
+type RowsOfUnits = Pick<CoxRows, "count" | "row" | "weight">;
+type UnitsOfRows = Pick<Units, "codes" | "count" | "factor">;
+
+/** Sums of what rows share, by independent unit. */
 export function sumsByUnit(
-  rows: Pick<CoxRows, "count" | "row" | "weight">,
+  rows: RowsOfUnits,
   shares: readonly Float64Array[],
-  units: Pick<Units, "codes" | "count" | "factor">,
+  units: UnitsOfRows,
+): readonly Float64Array[] {
+  const unit = unitOfPlaces(rows, units);
+  return ownShares(rows, shares, units).map((share) => {
+    const sum = new Float64Array(units.count);
+    for (let i = 0; i < share.length; i += 1) sum[unit[i]!]! += share[i]!;
+    return sum;
+  });
+}
+
+/** The same in any order of units, and how many have rows. Rows that are units of their own need no sorting. */
+export function sumsOfUnits(
+  rows: RowsOfUnits,
+  shares: readonly Float64Array[],
+  units: UnitsOfRows,
 ): { readonly sums: readonly Float64Array[]; readonly seen: number } {
-  const { row, weight } = rows;
-  const sums = shares.map(() => new Float64Array(units.count));
-  const seen = new Uint8Array(units.count);
-  for (let i = 0; i < rows.count; i += 1) {
-    const unit = units.codes?.[row[i]!] ?? row[i]!;
-    // Shares carry the weight already; a copy that is a unit of its own adds its own square.
-    const factor = weight === undefined ? 1 : units.factor(row[i]!) / weight[i]!;
-    seen[unit] = 1;
-    for (let j = 0; j < shares.length; j += 1) sums[j]![unit]! += factor * shares[j]![i]!;
+  const seen = units.codes === undefined ? rows.count : unitsWithRows(unitOfPlaces(rows, units), units.count);
+  return {
+    sums: seen === rows.count ? ownShares(rows, shares, units) : sumsByUnit(rows, shares, units),
+    seen,
+  };
+}
+
+function unitsWithRows(unit: Int32Array, count: number): number {
+  const isSeen = new Uint8Array(count);
+  let seen = 0;
+  for (let i = 0; i < unit.length; i += 1) {
+    if (isSeen[unit[i]!] === 0) seen += 1;
+    isSeen[unit[i]!] = 1;
   }
-  return { sums, seen: seen.reduce((sum, one) => sum + one, 0) };
+  return seen;
+}
+
+/** Shares carry the weight already; a copy that is a unit of its own adds its own square. */
+function ownShares(
+  { row, weight }: RowsOfUnits,
+  shares: readonly Float64Array[],
+  { factor }: UnitsOfRows,
+): readonly Float64Array[] {
+  if (weight === undefined) return shares;
+  const again = weight.map((own, i) => factor(row[i]!) / own);
+  return shares.map((share) => share.map((own, i) => again[i]! * own));
+}
+
+function unitOfPlaces({ row }: RowsOfUnits, { codes }: UnitsOfRows): Int32Array {
+  if (codes === undefined) return row;
+  const unit = new Int32Array(row.length);
+  for (let i = 0; i < row.length; i += 1) unit[i] = codes[row[i]!]!;
+  return unit;
 }

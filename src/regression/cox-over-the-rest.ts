@@ -34,7 +34,7 @@ export function scoresOverTheRest(
     for (const line of sum) line.fill(0);
     for (let at = from[unit]!; at < end; at += 1) {
       const i = order[at]!;
-      // Copies that are units of their own are of one copy each: see `sumsByUnit`.
+      // Copies that are units of their own are of one copy each: see `ownShares`.
       const root = weight === undefined ? 1 : units.factor(row[i]!) / weight[i]!;
       own.add(sum, i, root * root);
     }

@@ -46,7 +46,7 @@ export function coxInfluence(
   const shares = values.map((column, j) => scoreShares(rows, point, column, j));
   // Whole units: a unit of copies is taken in with all of them.
   const weightOf = (row: number) => rows.observations.weight?.values[row] ?? 1;
-  const { sums } = sumsByUnit(rows, shares, { ...units, factor: weightOf });
+  const sums = sumsByUnit(rows, shares, { ...units, factor: weightOf });
   const first = firstRows(rows.row, units.codes, units.count);
   const seen = [...first.keys()].filter((unit) => first[unit]! >= 0);
   const change = columns.map(({ scale }, j) =>

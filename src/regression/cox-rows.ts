@@ -40,16 +40,16 @@ export function coxRows(
   const { wanted } = netRoles(observations.causes, eventIndexes(where, observations.causes, causes));
   checkMatrix(where, observations, matrix);
   const given = placesWithWeight(observations, matrix);
-  const { cells, rank, exitCell, entryCell } = riskCells(observations, rowsAt(matrix, given), wanted);
-  const place = ranked(given, rank);
-  const row = rowsAt(matrix, place);
+  const givenRow = rowsAt(matrix, given);
+  const { cells, rank, exitCell, entryCell } = riskCells(observations, givenRow, wanted);
+  const row = ranked(givenRow, rank);
   const weight =
     observations.weight && Float64Array.from(row, (one) => observations.weight?.values[one] ?? 0);
   return {
     count: row.length,
     observations,
     row,
-    place,
+    place: ranked(given, rank),
     columns: matrix.columns.map(({ name, values }) => scaledColumn(where, name, values, given, rank)),
     cells,
     exitCell: ranked(exitCell, rank),

@@ -2,7 +2,7 @@ import { choleskyFactor, type SymmetricMatrix, symmetricInverse } from "../numer
 import type { SmallSample } from "../survival/few-clusters.ts";
 import type { Clusters } from "../survival/observations.ts";
 import { independentUnits, type Units } from "../survival/units.ts";
-import { scoreShares, sumsByUnit } from "./cox-influence.ts";
+import { scoreShares, sumsByUnit, sumsOfUnits } from "./cox-influence.ts";
 import type { CoxPoint } from "./cox-likelihood.ts";
 import { scoresOverTheRest } from "./cox-over-the-rest.ts";
 import type { CoxRows } from "./cox-rows.ts";
@@ -40,10 +40,13 @@ export function scoreSpread(
 ): ScoreSpread {
   const shares = values.map((column, j) => scoreShares(rows, point, column, j));
   const over = (units: Units) => {
-    const { sums, seen } = sumsByUnit(rows, shares, units);
+    const { sums, seen } = sumsOfUnits(rows, shares, units);
     const factor = smallSample === "clusters" && seen > 1 ? seen / (seen - 1) : 1;
-    const scores = smallSample === "shares" ? scoresOverTheRest(rows, point, values, sums, units) : sums;
-    const matrix = weightedCrossProducts(scores, new Float64Array(units.count).fill(factor));
+    const scores =
+      smallSample === "shares"
+        ? scoresOverTheRest(rows, point, values, sumsByUnit(rows, shares, units), units)
+        : sums;
+    const matrix = weightedCrossProducts(scores, new Float64Array(scores[0]?.length ?? 0).fill(factor));
     return { matrix, units: seen };
   };
   const first = independentUnits(rows.observations, kind === "clustered");

@@ -8,7 +8,7 @@ import { referenceFor } from "../survival/few-clusters.ts";
 import type { ObservationColumns } from "../survival/observations.ts";
 import { independentUnits } from "../survival/units.ts";
 import type { Separation } from "./coefficient.ts";
-import { sumsByUnit } from "./cox-influence.ts";
+import { sumsOfUnits } from "./cox-influence.ts";
 import type { CoxRows } from "./cox-rows.ts";
 import { COX_SMALL_SAMPLE, type CoxSmallSample } from "./cox-variance.ts";
 import { fineGrayShares } from "./fine-gray-influence.ts";
@@ -202,9 +202,9 @@ function spreadOf(
   const isClustered = variance === "clustered" && cluster !== undefined;
   const units = independentUnits(observations, isClustered);
   const shares = fineGrayShares(frame, point, censoringWeights === "known");
-  const { sums, seen } = sumsByUnit(frame.rows, shares, units);
+  const { sums, seen } = sumsOfUnits(frame.rows, shares, units);
   const factor = isClustered && smallSample === "clusters" && seen > 1 ? seen / (seen - 1) : 1;
-  const meat = weightedCrossProducts(sums, new Float64Array(units.count).fill(factor));
+  const meat = weightedCrossProducts(sums, new Float64Array(sums[0]?.length ?? 0).fill(factor));
   const settings: VarianceSettings = {
     variance,
     clusters: isClustered ? { word: cluster.word, count: seen } : null,

@@ -1,6 +1,6 @@
 import type { Clusters } from "../survival/observations.ts";
 import { independentUnits, type Units } from "../survival/units.ts";
-import { sumsByUnit } from "./cox-influence.ts";
+import { sumsOfUnits } from "./cox-influence.ts";
 import type { CoxRows } from "./cox-rows.ts";
 import { crossedUnits, secondUnits } from "./two-way-units.ts";
 
@@ -18,7 +18,7 @@ export function influenceVariance(
   second?: Clusters,
 ): InfluenceVariance {
   const over = (units: Units): InfluenceVariance => {
-    const { sums, seen } = sumsByUnit(rows, [shares], units);
+    const { sums, seen } = sumsOfUnits(rows, [shares], units);
     return { variance: sums[0]!.reduce((sum, own) => sum + own * own, 0), units: seen };
   };
   const first = independentUnits(rows.observations, clustered);
