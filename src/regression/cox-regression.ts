@@ -12,6 +12,7 @@ import type { Clusters, ObservationColumns } from "../survival/observations.ts";
 import { coxColumns, termTests } from "./cox-columns.ts";
 import { exactWork, MOST_EXACT_WORK } from "./cox-exact.ts";
 import { SAME_DAY_RULES, type SameDayRule } from "./cox-hazard.ts";
+import { keepRows } from "./cox-kept-rows.ts";
 import { type CoxMaximum, coxMaximum, sumsOf } from "./cox-maximum.ts";
 import { fitNotes } from "./cox-notes.ts";
 import type { CoxFit, ModelTest } from "./cox-result.ts";
@@ -102,13 +103,10 @@ export function coxRegression(
       "the iteration ended where the likelihood does not bend; no variance exists there",
     );
   }
-  return fitOf(rows, found, inverse, matrix, {
-    level,
-    smallSample,
-    variance,
-    sameDay,
-    second: options.secondCluster,
-  });
+  const second = options.secondCluster;
+  const fit = fitOf(rows, found, inverse, matrix, { level, smallSample, variance, sameDay, second });
+  if (fit.computed) keepRows(fit, { columns, matrix, rows });
+  return fit;
 }
 
 interface FitSettings {

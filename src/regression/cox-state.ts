@@ -2,6 +2,7 @@ import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { ArgumentError } from "../base/errors.ts";
 import { symmetricInverse } from "../numeric/symmetric-matrix.ts";
 import type { ObservationColumns } from "../survival/observations.ts";
+import { keptRows } from "./cox-kept-rows.ts";
 import { type CoxPoint, coxLikelihood } from "./cox-likelihood.ts";
 import type { CoxFit } from "./cox-result.ts";
 import { type CoxRows, coxRows } from "./cox-rows.ts";
@@ -43,7 +44,7 @@ export function coxState(
       'the same-day rule "exact" gives no hazards; fit with "efron" or "breslow"',
     );
   }
-  const rows = coxRows(where, data, matrix, fit.settings.event);
+  const rows = keptRows(fit, data, matrix) ?? coxRows(where, data, matrix, fit.settings.event);
   if (rows.count !== fit.rows) {
     throw new ArgumentError(
       `${where}: the fit is of ${fit.rows} rows and these are ${rows.count}; give the rows that it was made from`,
