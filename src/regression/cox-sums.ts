@@ -42,20 +42,27 @@ export function riskSums(
 
 function eventSum({ eventRows, weight }: CoxRows, column: Float64Array): number {
   let sum = 0;
-  for (const i of eventRows) sum += weight === undefined ? column[i]! : weight[i]! * column[i]!;
+  for (let event = 0; event < eventRows.length; event += 1) {
+    const i = eventRows[event]!;
+    sum += weight === undefined ? column[i]! : weight[i]! * column[i]!;
+  }
   return sum;
 }
 
-function sumsFailing(
-  { cells, exitCell, eventRows }: CoxRows,
-  relative: Float64Array,
-  column?: Float64Array,
-): Float64Array {
+function sumsFailing({ cells }: CoxRows, relative: Float64Array, column?: Float64Array): Float64Array {
   const sums = new Float64Array(cells.count);
-  for (const i of eventRows) {
-    sums[exitCell[i]!]! += column === undefined ? relative[i]! : relative[i]! * column[i]!;
+  for (let cell = 0; cell < cells.count; cell += 1) {
+    const from = cells.leaving[cell]!;
+    sums[cell] = sumOver(relative, column, from, from + cells.events[cell]!);
   }
   return sums;
+}
+
+function sumOver(relative: Float64Array, column: Float64Array | undefined, from: number, to: number): number {
+  let sum = 0;
+  if (column === undefined) for (let i = from; i < to; i += 1) sum += relative[i]!;
+  else for (let i = from; i < to; i += 1) sum += relative[i]! * column[i]!;
+  return sum;
 }
 
 /** weight · exp(offset + x β). */
@@ -88,11 +95,7 @@ export function sumsAtRisk(rows: CoxRows, relative: Float64Array, column?: Float
   if (entryCell !== undefined) return sumsWithEntries(cells, exitCell, entryCell, relative, column);
   const sums = new Float64Array(cells.count);
   for (let cell = 0; cell < cells.count; cell += 1) {
-    const end = cells.leaving[cell + 1]!;
-    let sum = 0;
-    if (column === undefined) for (let i = cells.leaving[cell]!; i < end; i += 1) sum += relative[i]!;
-    else for (let i = cells.leaving[cell]!; i < end; i += 1) sum += relative[i]! * column[i]!;
-    sums[cell] = sum;
+    sums[cell] = sumOver(relative, column, cells.leaving[cell]!, cells.leaving[cell + 1]!);
   }
   sumBackwards(cells, sums);
   return sums;

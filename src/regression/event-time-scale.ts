@@ -43,28 +43,39 @@ function valuesOn(scale: TimeScale, rows: CoxRows, time: Int32Array, events: Flo
   }
 }
 
+/** Rows of the fit, ascending: read in the order in which they leave, their columns would wait for memory. */
+function ascendingRows({ observations, row }: CoxRows): Int32Array {
+  const isTaken = new Uint8Array(observations.rows);
+  for (let at = 0; at < row.length; at += 1) isTaken[row[at]!] = 1;
+  const rows = new Int32Array(row.length);
+  let next = 0;
+  for (let one = 0; one < isTaken.length; one += 1) if (isTaken[one] === 1) rows[next++] = one;
+  return rows;
+}
+
 /** Rank of each tick among the ends of all rows; equal ends share the middle rank. */
-function rankOfExit({ observations, row }: CoxRows, time: Int32Array): Float64Array {
+function rankOfExit(rows: CoxRows, time: Int32Array): Float64Array {
   const passed = passedSteps(time);
   const from = new Float64Array(time.length + 1);
   const on = new Float64Array(time.length);
-  for (const one of row) {
-    const exit = observations.exit[one]!;
+  for (const one of ascendingRows(rows)) {
+    const exit = rows.observations.exit[one]!;
     const steps = passed(exit);
     from[steps]! += 1;
     if (steps > 0 && time[steps - 1] === exit) on[steps - 1]! += 1;
   }
   for (let step = time.length - 1; step >= 0; step -= 1) from[step]! += from[step + 1]!;
-  return on.map((count, step) => row.length - from[step + 1]! + (count + 1) / 2);
+  return on.map((count, step) => rows.count - from[step + 1]! + (count + 1) / 2);
 }
 
 /** One minus Kaplan–Meier survival just before each tick. */
-function lostBefore({ observations, row }: CoxRows, time: Int32Array, events: Float64Array): Float64Array {
+function lostBefore(rows: CoxRows, time: Int32Array, events: Float64Array): Float64Array {
   const passed = passedSteps(time);
   const atRisk = new Float64Array(time.length + 1);
-  for (const one of row) {
-    atRisk[passed(observations.exit[one]!)]! += 1;
-    if (observations.entry !== undefined) atRisk[passed(observations.entry[one]!)]! -= 1;
+  const { exit, entry } = rows.observations;
+  for (const one of ascendingRows(rows)) {
+    atRisk[passed(exit[one]!)]! += 1;
+    if (entry !== undefined) atRisk[passed(entry[one]!)]! -= 1;
   }
   for (let step = time.length - 1; step >= 0; step -= 1) atRisk[step]! += atRisk[step + 1]!;
   let survival = 1;
