@@ -1,5 +1,4 @@
 import { type Answer, computed, notComputed } from "../base/answer.ts";
-import { ArgumentError } from "../base/errors.ts";
 import { requireLevel } from "../numeric/argument-checks.ts";
 import {
   choleskyFactor,
@@ -7,44 +6,21 @@ import {
   type SymmetricMatrix,
   symmetricInverse,
 } from "../numeric/symmetric-matrix.ts";
-import { type Reference, referenceFor, SMALL_SAMPLE, type SmallSample } from "../survival/few-clusters.ts";
+import { type Reference, referenceFor, type SmallSample } from "../survival/few-clusters.ts";
 import type { Clusters, ObservationColumns } from "../survival/observations.ts";
 import { coxColumns, termTests } from "./cox-columns.ts";
 import { exactWork, MOST_EXACT_WORK } from "./cox-exact.ts";
-import { SAME_DAY_RULES, type SameDayRule } from "./cox-hazard.ts";
+import type { SameDayRule } from "./cox-hazard.ts";
 import { keepRows } from "./cox-kept-rows.ts";
 import { type CoxMaximum, coxMaximum, sumsOf } from "./cox-maximum.ts";
 import { fitNotes } from "./cox-notes.ts";
+import { type CoxOptions, checkOptions, defaultVariance } from "./cox-options.ts";
 import type { CoxFit, ModelTest } from "./cox-result.ts";
 import { type CoxRows, coxRows } from "./cox-rows.ts";
 import { chiSquareTest, quadraticTest, type TestGround } from "./cox-tests.ts";
-import {
-  COX_VARIANCES,
-  type CoxVarianceKind,
-  type ScoreSpread,
-  sandwich,
-  scoreSpread,
-} from "./cox-variance.ts";
+import { type CoxVarianceKind, type ScoreSpread, sandwich, scoreSpread } from "./cox-variance.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
 import { withoutNoise } from "./without-noise.ts";
-
-export interface CoxOptions {
-  /** Causes counted as events; the others end follow-up. Default all. */
-  readonly event?: readonly string[];
-  /** How events on one tick share their risk set. Default "efron". */
-  readonly sameDay?: SameDayRule;
-  /** Confidence level, strictly between 0 and 1. Default 0.95. */
-  readonly level?: number;
-  /** Default "clustered" where the observations name a cluster, "robust" with sampling weights, else "model". */
-  readonly variance?: CoxVarianceKind;
-  /** A second way in which rows belong together: the variance is first + second − both. */
-  readonly secondCluster?: Clusters;
-  /**
-   * How the variance over few clusters is widened: "clusters" multiplies it by G / (G − 1); "shares" corrects the score of
-   * each cluster for its own part of the information. Default "none".
-   */
-  readonly smallSample?: SmallSample;
-}
 
 /**
  * By what factor the hazard of an event goes up with each column, the others held: proportional-hazards regression.
@@ -84,8 +60,8 @@ export function coxRegression(
   const { sameDay = "efron", level = 0.95, smallSample = "none" } = options;
   requireLevel("coxRegression", level);
   const rows = coxRows("coxRegression", columns, matrix, options.event);
-  const variance = options.variance ?? defaultVariance(rows);
-  checkOptions(rows, { ...options, sameDay, smallSample, variance });
+  const variance = options.variance ?? defaultVariance(rows.observations);
+  checkOptions(rows.observations, { ...options, sameDay, smallSample, variance });
   const refusal = tooLittle(rows) ?? tooMuchWork(rows, sameDay);
   if (refusal !== undefined) return refusal;
   const found = coxMaximum(rows, sameDay, [...rows.columns.keys()]);
@@ -176,56 +152,6 @@ function fitOf(
     notes: fitNotes(base, spread),
     lost: matrix.lost,
   } satisfies CoxFit);
-}
-
-function defaultVariance({ observations }: CoxRows): CoxVarianceKind {
-  if (observations.cluster !== undefined) return "clustered";
-  return observations.weight?.kind === "sampling" ? "robust" : "model";
-}
-
-function checkOptions(
-  rows: CoxRows,
-  {
-    sameDay,
-    variance,
-    smallSample,
-    secondCluster,
-  }: Required<Pick<CoxOptions, "sameDay" | "variance" | "smallSample">> & CoxOptions,
-): void {
-  requireOneOf("sameDay", SAME_DAY_RULES, sameDay);
-  requireOneOf("variance", COX_VARIANCES, variance);
-  requireOneOf("smallSample", SMALL_SAMPLE, smallSample);
-  const { cluster, weight } = rows.observations;
-  if (variance === "clustered" && cluster === undefined) {
-    throw new ArgumentError('coxRegression: variance "clustered" needs a cluster in the observations');
-  }
-  if (smallSample === "shares" && variance !== "clustered") {
-    throw new ArgumentError('coxRegression: smallSample "shares" needs the variance "clustered"');
-  }
-  if (secondCluster !== undefined && variance !== "clustered") {
-    throw new ArgumentError('coxRegression: a second cluster needs the variance "clustered" and a first one');
-  }
-  if (weight?.kind === "sampling" && variance === "model") {
-    throw new ArgumentError(
-      'coxRegression: with sampling weights the model has no variance; use "robust" or "clustered"',
-    );
-  }
-  if (sameDay !== "exact") return;
-  if (weight !== undefined) {
-    throw new ArgumentError(
-      'coxRegression: same-day rule "exact" takes no weights; use "efron" or "breslow"',
-    );
-  }
-  if (variance !== "model") {
-    throw new ArgumentError(
-      `coxRegression: same-day rule "exact" has no ${variance} variance; use "efron", or the variance "model"`,
-    );
-  }
-}
-
-function requireOneOf(name: string, list: readonly string[], value: string): void {
-  if (!list.includes(value))
-    throw new ArgumentError(`coxRegression: ${name} must be one of ${list.join(", ")}`);
 }
 
 function tooLittle({ count, eventRows }: CoxRows) {

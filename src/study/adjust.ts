@@ -1,7 +1,8 @@
 import { type Answer, computed, type NotComputed, notComputed } from "../base/answer.ts";
 import { tickOfYear } from "../base/time-unit.ts";
 import { coxConcordance } from "../regression/cox-concordance.ts";
-import { type CoxOptions, coxRegression } from "../regression/cox-regression.ts";
+import type { CoxOptions } from "../regression/cox-options.ts";
+import { coxRegression } from "../regression/cox-regression.ts";
 import type { CoxFit } from "../regression/cox-result.ts";
 import { coxInfluence } from "../regression/cox-row-influence.ts";
 import { effectOverTime } from "../regression/effect-over-time.ts";

@@ -1,5 +1,6 @@
 import type { Answer } from "../../src/base/answer.ts";
-import { type CoxOptions, coxRegression } from "../../src/regression/cox-regression.ts";
+import type { CoxOptions } from "../../src/regression/cox-options.ts";
+import { coxRegression } from "../../src/regression/cox-regression.ts";
 import type { CoxFit } from "../../src/regression/cox-result.ts";
 import type { ModelMatrix } from "../../src/regression/model-matrix.ts";
 import type { ObservationColumns } from "../../src/survival/observations.ts";

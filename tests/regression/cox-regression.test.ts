@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { CoxOptions } from "../../src/regression/cox-regression.ts";
+import type { CoxOptions } from "../../src/regression/cox-options.ts";
 import type { CoxFit } from "../../src/regression/cox-result.ts";
 import { expectAllRelative, expectPrinted, expectRelative, referenceRecord } from "../reference/record.ts";
 import {

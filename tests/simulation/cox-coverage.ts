@@ -7,7 +7,8 @@
  */
 import { writeFileSync } from "node:fs";
 import { randomStreams } from "../../src/base/random-streams.ts";
-import { type CoxOptions, coxRegression } from "../../src/regression/cox-regression.ts";
+import type { CoxOptions } from "../../src/regression/cox-options.ts";
+import { coxRegression } from "../../src/regression/cox-regression.ts";
 import type { CoxColumn } from "../../src/regression/cox-result.ts";
 import { hazardRatiosByPeriod } from "../../src/regression/hazard-ratios-by-period.ts";
 import type { ModelMatrix } from "../../src/regression/model-matrix.ts";

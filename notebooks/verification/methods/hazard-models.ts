@@ -1,7 +1,8 @@
 import { TIME_UNITS } from "../../../src/base/time-unit.ts";
 import { coxConcordance } from "../../../src/regression/cox-concordance.ts";
+import type { CoxOptions } from "../../../src/regression/cox-options.ts";
 import { coxProfileLimits } from "../../../src/regression/cox-profile-limits.ts";
-import { type CoxOptions, coxRegression } from "../../../src/regression/cox-regression.ts";
+import { coxRegression } from "../../../src/regression/cox-regression.ts";
 import { coxResiduals } from "../../../src/regression/cox-residuals.ts";
 import type { CoxColumn, CoxFit } from "../../../src/regression/cox-result.ts";
 import { coxInfluence } from "../../../src/regression/cox-row-influence.ts";
