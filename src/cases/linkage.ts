@@ -17,7 +17,9 @@ const NOT_LINKED = "no row in the second table";
  * The cases with what their second tables say: the first revision and the death of each knee.
  *
  * There are as many cases after it as before. Where the cases hold the same field, it is filled in; where both say
- * something and differ, that is an error, because which is right is not ours to say. The counts of every link are kept.
+ * something and differ, that is an error, because which is right is not ours to say. So is a field of another kind than
+ * the cases hold, and one that is neither dates nor words: left out, it would be missed by nobody. The counts of every
+ * link are kept.
  */
 export async function withLinkedTables(
   loaded: LoadedDescriptor,
@@ -67,12 +69,24 @@ function ofTable(name: string, findings: Findings): Findings {
 
 function withRole(cases: Cases, table: Cases, role: CaseRole, rowOfCase: Int32Array, log: FindingLog): Cases {
   const source = table.columns.get(table.fieldOfRole.get(role) ?? "");
-  if (source?.kind !== "day" && source?.kind !== "code") return cases;
+  if (source === undefined) return cases;
+  if (source.kind !== "day" && source.kind !== "code") {
+    const details = { table: KIND_WORDS[source.kind] };
+    log.add({ code: "link-kind-not-taken", severity: "error", field: source.field, details });
+    return cases;
+  }
   const known = cases.columns.get(cases.fieldOfRole.get(role) ?? "");
   if (known === undefined) return withNewField(cases, table, role, source, rowOfCase);
+  if (known.kind !== source.kind || (known.kind !== "day" && known.kind !== "code")) {
+    const details = { cases: KIND_WORDS[known.kind], table: KIND_WORDS[source.kind] };
+    log.add({ code: "link-kinds-differ", severity: "error", field: known.field, details });
+    return cases;
+  }
   const merged = filledIn(known, source, rowOfCase, cases.source.lineOfRow, log);
   return { ...cases, columns: new Map(cases.columns).set(known.field, merged) };
 }
+
+const KIND_WORDS = { day: "dates", code: "words", number: "numbers", text: "identifiers" } as const;
 
 function withNewField(
   cases: Cases,
@@ -113,13 +127,12 @@ function picked(source: DayColumn | CodeColumn, field: string, rowOfCase: Int32A
 }
 
 function filledIn(
-  known: Column,
+  known: DayColumn | CodeColumn,
   source: DayColumn | CodeColumn,
   rowOfCase: Int32Array,
   lineOfRow: Uint32Array,
   log: FindingLog,
 ): Column {
-  if (known.kind !== source.kind || (known.kind !== "day" && known.kind !== "code")) return known;
   const values = known.values.slice();
   const missing = known.missing.slice();
   const valueAt = (row: number) =>

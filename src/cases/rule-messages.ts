@@ -27,6 +27,10 @@ export const RULE_SENTENCES: Sentences = {
   "link-rows-conflict": () =>
     "contradicts another row for the same case; neither can be trusted until the supplier says which is right",
   "link-contradicts-case": () => "differs from what the second table says of the case; settle which is right",
+  "link-kinds-differ": ({ cases, table }) =>
+    `is ${cases} in the cases and ${table} in the second table, so neither fills in the other; describe both alike`,
+  "link-kind-not-taken": ({ table }) =>
+    `is ${table} in the second table, where dates or words are taken; give the field its categories`,
   "link-counts": ({ holds, rows, matched, unmatched, ambiguous, conflicting, withoutKey }) =>
     `table of ${holds}: ${rows} rows, ${matched} matched, ${unmatched} unmatched, ${ambiguous} ambiguous, ${conflicting} conflicting, ${withoutKey} without a key`,
   "several-reasons-ticked": () => "has several reasons; all are kept, and one counts as the main reason",

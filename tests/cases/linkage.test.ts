@@ -12,6 +12,9 @@ import {
   DEATHS,
   linkedDescriptor,
   linkedFiles,
+  NUMBERED_CASES,
+  NUMBERED_KNEES,
+  NUMBERED_REVISIONS,
   REVISIONS,
   REVISIONS_BY_PATIENT,
   readLinked,
@@ -107,6 +110,30 @@ describe("a second table of revisions", () => {
     const differing = await readLinked({ revisions, cases: withDate("2017-01-02") }, [REVISIONS]);
     expect(problems(differing)).toEqual(["error link-contradicts-case"]);
     expect(said(differing, "revisionDate")[0]).toBe("2017-01-02");
+  });
+
+  it("refuses a field of another kind than the cases hold, and one that is neither dates nor words", async () => {
+    const words = ["K1,left,2017-01-01,pain"];
+    const differing = await readLinked(
+      { cases: NUMBERED_KNEES, revisions: words },
+      [REVISIONS],
+      NUMBERED_CASES,
+    );
+    const found = ({ findings }: Cases) => findings.groups.find(({ code }) => code.startsWith("link-kind"));
+    expect(found(differing)).toMatchObject({
+      code: "link-kinds-differ",
+      severity: "error",
+      field: "patient",
+      first: [{ details: { cases: "numbers", table: "words" } }],
+    });
+    const numbered = await readLinked({ revisions: ["K1,left,2017-01-01,1"] }, [NUMBERED_REVISIONS]);
+    expect(found(numbered)).toMatchObject({
+      code: "link-kind-not-taken",
+      severity: "error",
+      field: "reason",
+      first: [{ details: { table: "numbers" } }],
+    });
+    expect(numbered.fieldOfRole.has("revisionReason")).toBe(false);
   });
 
   it("lets the row rules see what it brought", async () => {

@@ -48,11 +48,11 @@ export function link(
 }
 
 /** A descriptor of three knees with second tables. */
-export function linkedDescriptor(tables: readonly Json[]): Json {
+export function linkedDescriptor(tables: readonly Json[], caseFields = CASE_FIELDS): Json {
   return {
     name: "linked",
     title: "Linked",
-    resources: [{ name: "cases", path: "cases.csv", schema: { fields: CASE_FIELDS } }, ...tables],
+    resources: [{ name: "cases", path: "cases.csv", schema: { fields: caseFields } }, ...tables],
     study: STUDY,
   };
 }
@@ -77,9 +77,20 @@ export function linkedFiles(files: {
 export function readLinked(
   files: Parameters<typeof linkedFiles>[0],
   tables: readonly Json[],
+  caseFields?: readonly Json[],
 ): Promise<Cases> {
-  return readCases(writeFiles(linkedFiles(files), linkedDescriptor(tables)));
+  return readCases(writeFiles(linkedFiles(files), linkedDescriptor(tables, caseFields)));
 }
+
+/** Reasons written as numbers in the cases, in place of the patient. */
+export const NUMBERED_CASES = CASE_FIELDS.map((field) =>
+  field.name === "patient" ? { name: "patient", type: "integer", role: "revisionReason" } : field,
+);
+export const NUMBERED_KNEES = THREE_KNEES.map((knee) => knee.replace(/,P\d,/, ",1,"));
+export const NUMBERED_REVISIONS = link("revisions", "revisions.csv", "knee", "case", [
+  ...REVISION_FIELDS.slice(0, -1),
+  { name: "reason", type: "integer", role: "revisionReason" },
+]);
 
 /** What is found where second tables break every rule of a link; `secret` stands wherever a text may. */
 export async function linkFaults(secret: string): Promise<Findings> {
@@ -96,5 +107,12 @@ export async function linkFaults(secret: string): Promise<Findings> {
     DEATHS,
   ]);
   const byPatient = await readLinked({ revisions: ["P1,,2017-01-01,pain"] }, [REVISIONS_BY_PATIENT]);
-  return joinFindings(byKnee.findings, byPatient.findings);
+  const words = ["K1,left,2017-01-01,pain"];
+  const differing = await readLinked(
+    { cases: NUMBERED_KNEES, revisions: words },
+    [REVISIONS],
+    NUMBERED_CASES,
+  );
+  const numbered = await readLinked({ revisions: ["K1,left,2017-01-01,1"] }, [NUMBERED_REVISIONS]);
+  return joinFindings(byKnee.findings, byPatient.findings, differing.findings, numbered.findings);
 }
