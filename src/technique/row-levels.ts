@@ -21,10 +21,12 @@ export const NO_LEVEL = -1;
 /**
  * The levels of a coded field, in the order of its dictionary.
  *
- * @throws UsageError `stratum-not-coded` where the field has no closed list of codes.
+ * @throws UsageError `stratum-names-persons` where the field tells surgeons, patients or cases apart, and
+ *   `stratum-not-coded` where it has no closed list of codes.
  */
 export function fieldLevels(cases: Cases, name: string): RowLevels {
   const column = namedColumn(cases, name, "strata");
+  refusePersons(cases, column);
   if (column.kind !== "code") {
     throw new UsageError(
       "stratum-not-coded",
@@ -37,6 +39,19 @@ export function fieldLevels(cases: Cases, name: string): RowLevels {
     ? column.labels
     : column.codes.map((_, at) => `${title} ${at + 1}`);
   return { title, labels, codes: codesWhere(column, (row) => column.values[row] ?? NO_LEVEL) };
+}
+
+/** Whose shares would be one person's. */
+const PERSON_ROLES = ["surgeon", "patientId", "caseId"] as const;
+
+function refusePersons({ fieldOfRole }: Cases, { field }: Column): void {
+  const role = PERSON_ROLES.find((one) => fieldOfRole.get(one) === field);
+  if (role === undefined) return;
+  throw new UsageError(
+    "stratum-names-persons",
+    `strata: field "${field}" has the role "${role}", so every level would show what one of them did; ` +
+      "name a field that puts many together",
+  );
 }
 
 /** Centres by their dictionary, or undefined where the export has none. */

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { UsageError } from "../../src/base/errors.ts";
 import { levelOverlap } from "../../src/technique/level-overlap.ts";
 import { allRows, personCodes } from "../../src/technique/row-codes.ts";
 import {
@@ -86,6 +87,14 @@ describe("levels of rows", () => {
     expect(() => fieldLevels(cases, "on")).toThrow(/name a coded field/);
     expect(() => fieldLevels(cases, "role:bmi")).toThrow(/bmi/);
   });
+
+  it.each(["role:surgeon", "surgeon", "role:patientId", "patient"])(
+    "are refused where %s would make each of them one person's",
+    (name) => {
+      expect(() => fieldLevels(cases, name)).toThrow(UsageError);
+      expect(() => fieldLevels(cases, name)).toThrow(/name a field that puts many together/);
+    },
+  );
 });
 
 describe("statesByLevel()", () => {

@@ -16,7 +16,12 @@ import type { RecordedStep } from "./run-feasibility.ts";
 /** The four states of every step at the levels of one kind. */
 export interface StatesAtLevels {
   readonly title: string;
-  readonly steps: readonly { readonly label: string; readonly levels: readonly LevelStates[] }[];
+  readonly steps: readonly {
+    readonly label: string;
+    readonly levels: readonly LevelStates[];
+    /** Those at no level; undefined where everybody is at one. */
+    readonly elsewhere: LevelStates | undefined;
+  }[];
   /** How many surgeons operate at each level; empty where the export has no surgeons. */
   readonly surgeons: ReadonlyMap<string, number>;
 }
@@ -49,6 +54,7 @@ export function exposureTables(
     steps: steps.map(({ label, states }) => ({
       label,
       levels: statesByLevel(states, rows, levels, persons),
+      elsewhere: statesByLevel(states, rows, atNoLevel(levels), persons)[0],
     })),
     surgeons: surgeon === undefined ? new Map() : surgeonsAt(rows, levels, surgeon),
   });
@@ -66,6 +72,11 @@ export function exposureTables(
       })),
     ),
   };
+}
+
+/** The rows that belong to no level, as a level of their own. */
+function atNoLevel({ title, codes }: RowLevels): RowLevels {
+  return { title, labels: ["none"], codes: codes.map((code) => (code === NO_LEVEL ? 0 : NO_LEVEL)) };
 }
 
 function surgeonsAt(rows: Int32Array, levels: RowLevels, surgeon: RowLevels): Map<string, number> {

@@ -42,6 +42,11 @@ export interface Showable {
   readonly smallest: Answer<{ readonly ratio: number; readonly reciprocal: number }>;
 }
 
+/** The part that a restriction leaves, and those it leaves out. */
+export interface ShowableWithin extends Showable {
+  readonly outside: Pick<Showable, "size" | "events">;
+}
+
 /** Everything the verdict on one question rests on: totals and shares, never events by group. */
 export interface QuestionFeasibility {
   readonly title: string;
@@ -52,8 +57,8 @@ export interface QuestionFeasibility {
   /** Factor by which alike results of one surgeon widen the variance; only where the step is fixed within surgeon. */
   readonly designFactor: Answer<{ readonly factor: number }> | undefined;
   readonly compared: Showable;
-  /** The part that a restriction leaves, where there is one. */
-  readonly within: Showable | undefined;
+  /** Where there is a restriction. */
+  readonly within: ShowableWithin | undefined;
   readonly risk: number;
   readonly matters: Answer<{ readonly ratio: number }>;
   readonly needed: EventsRequired;
@@ -87,11 +92,18 @@ export function questionFeasibility(
   const factor = designFactor?.computed ? designFactor.factor : 1;
   const show = (followed: FollowedRows, varianceFactor: number) =>
     showable(happenedTo(followUp, followed, persons), states, { level, power: rules.power, varianceFactor });
+  const withinOf = (rows: Int32Array, all: Int32Array, varianceFactor: number): ShowableWithin => {
+    const inside = new Set(rows);
+    const outside = all.filter((row) => !inside.has(row));
+    return { ...show({ rows }, varianceFactor), outside: happenedTo(followUp, { rows: outside }, persons) };
+  };
   const compared = show({ rows: comparedRows }, factor);
   const kept = restrictions(variation.standing, rules);
   const isWithinSurgeons = kept.some((one) => one === variation.standing.fixed?.withinSurgeons);
   const within =
-    kept.length === 0 ? undefined : show({ rows: variation.rowsWithin(kept) }, isWithinSurgeons ? 1 : factor);
+    kept.length === 0
+      ? undefined
+      : withinOf(variation.rowsWithin(kept), comparedRows, isWithinSurgeons ? 1 : factor);
   const used = within ?? compared;
   const happened = happenedTo(followUp, { rows: comparedRows }, persons);
   const risk = riskAt(happened, asked);

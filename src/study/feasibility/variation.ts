@@ -19,7 +19,9 @@ import type { Overlap, Standing } from "./verdict.ts";
 /** Where a step was both done and not done, as counts. */
 export interface WhereBoth {
   readonly overlap: LevelOverlap;
+  /** Compared at levels with both, and the others compared. */
   readonly units: UnitCount;
+  readonly others: UnitCount;
 }
 
 /** Who does a step, when, and for whom. */
@@ -61,11 +63,19 @@ export function variationOf(
   persons: RowCodes,
 ): Variation {
   const rows = followed.filter((row) => (states[row] ?? COMPARED) < COMPARED);
-  const both = (levels: RowLevels | undefined, margin = rules.margin): WhereBoth | undefined => {
-    if (levels === undefined) return undefined;
-    const overlap = levelOverlap(states, rows, levels, margin);
-    return { overlap, units: countUnits(overlap.rowsWithBoth, persons) };
+  const whereBoth = (levels: RowLevels): WhereBoth => {
+    const overlap = levelOverlap(states, rows, levels, rules.margin);
+    const inside = new Set(overlap.rowsWithBoth);
+    return {
+      overlap,
+      units: countUnits(overlap.rowsWithBoth, persons),
+      others: countUnits(
+        rows.filter((row) => !inside.has(row)),
+        persons,
+      ),
+    };
   };
+  const both = (levels: RowLevels | undefined) => (levels === undefined ? undefined : whereBoth(levels));
   const surgeon = surgeonLevels(cases);
   // Single years of a small unit are a matter of chance.
   const blocks = operationYearLevels(cases, rules.yearsInBlock);
@@ -77,8 +87,7 @@ export function variationOf(
   const byYear = both(blocks);
   const byStratum = strata.map((name) => {
     const levels = fieldLevels(cases, name);
-    const overlap = levelOverlap(states, rows, levels, rules.margin);
-    return { title: levels.title, overlap, units: countUnits(overlap.rowsWithBoth, persons) };
+    return { title: levels.title, ...whereBoth(levels) };
   });
   const fixed = surgeons?.betweenShare.computed === true && surgeons.betweenShare.share > rules.fixedFrom;
   const share = ({ overlap }: WhereBoth) =>

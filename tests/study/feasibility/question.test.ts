@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { followUp } from "../../../src/cohort/follow-up.ts";
 import { selectCohort } from "../../../src/cohort/select-cohort.ts";
+import { partCounts } from "../../../src/study/feasibility/exhibits/step-counts.ts";
+import { whereBothExhibit } from "../../../src/study/feasibility/exhibits/where-both.ts";
 import { questionFeasibility } from "../../../src/study/feasibility/question.ts";
 import { feasibilityRules } from "../../../src/study/feasibility/rules.ts";
 import { personCodes } from "../../../src/technique/row-codes.ts";
@@ -44,13 +46,15 @@ interface Row {
   readonly bone?: string;
   /** Years after the operation, on the same day of the year. */
   readonly revisedAfter?: number;
+  /** Default: a patient of its own. */
+  readonly patient?: string;
 }
 
 const ask = (rows: readonly Row[], asked: object = {}, own: object = {}) => {
   const cases = inventedCases(
     FIELDS,
-    rows.map(({ surgeon, year, cuff, bone = "soft", revisedAfter }, at) => [
-      `p${at}`,
+    rows.map(({ surgeon, year, cuff, bone = "soft", revisedAfter, patient }, at) => [
+      patient ?? `p${at}`,
       surgeon,
       `${year}-01-01`,
       revisedAfter === undefined ? "" : `${year + revisedAfter}-01-01`,
@@ -103,6 +107,30 @@ describe("questionFeasibility()", () => {
     const { smallest } = found.compared;
     expect(smallest.computed && smallest.ratio).toBeCloseTo(Math.exp(2.801_585 * Math.sqrt(4 / 40)), 5);
     expect(found.verdict.kind).toBe("large");
+  });
+
+  it("counts the persons of the knees that a restriction leaves out, by hand: 6 knees, 4 of them revised, of 3 patients", () => {
+    const pairs = [1, 1, 2, 2, 3, 3].map((patient, at) => ({
+      ...{ surgeon: "c", year: 2016, cuff: "y", bone: "hard", patient: `both ${patient}` },
+      ...(at < 4 ? { revisedAfter: 3 } : {}),
+    }));
+    const found = ask([...BOTH, ...pairs], { strata: ["role:sclerosis"] }, { nearlyAll: 1 });
+    const outside = { size: { units: 6, persons: 3 }, events: { units: 4, persons: 2 } };
+    expect(found.within?.outside).toMatchObject(outside);
+    if (found.within === undefined) throw new Error("there is a restriction");
+    const { restsOn } = partCounts(found, "events", found.within);
+    expect(restsOn.filter(({ key }) => key.endsWith("/outside"))).toMatchObject([
+      outside.size,
+      outside.events,
+    ]);
+    const { relations = [] } = whereBothExhibit("where-both", {
+      questions: [found],
+      followed: { units: 166, persons: 163 },
+      rules: feasibilityRules(),
+      unit: { one: "knee", many: "knees" },
+    });
+    const others = relations.flatMap(({ parts }) => parts.filter(({ key }) => key.endsWith("/years/one")));
+    expect(others).toMatchObject([outside.size]);
   });
 
   it("does not change when all events change their group: totals and shares are all it sees", () => {

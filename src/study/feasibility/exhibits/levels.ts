@@ -2,6 +2,7 @@ import { contentHash } from "../../../base/content-hash.ts";
 import { randomStreams } from "../../../base/random-streams.ts";
 import { RECORDED_STATE_WORDS, RECORDED_STATES } from "../../../cases/recorded-state.ts";
 import type { Cell, Count, Relation, TableExhibit, TableRow } from "../../../disclosure/exhibit.ts";
+import type { UnitCount } from "../../../technique/row-codes.ts";
 import type { LevelStates } from "../../../technique/states-by-level.ts";
 import { sized, textCell } from "../../cells.ts";
 import type { StatesAtLevels } from "../exposure-tables.ts";
@@ -29,16 +30,16 @@ export function levelsExhibit(sheet: StepSheet, id: string, found: StatesAtLevel
     ]),
     notes: [
       "Shares of everybody followed at that level.",
-      ...(id.endsWith("by-centre") ? ["A centre with too few surgeons is not shown."] : []),
+      ...(found.surgeons.size > 0 ? ["A level with too few surgeons is not shown."] : []),
     ],
-    relations: found.steps.flatMap(({ label: step, levels }, at) => [
+    relations: found.steps.flatMap(({ label: step, levels, elsewhere }, at) => [
       ...levels.map((level) => ({
         total: sized(stepKeys.level(id, level.label), level.all),
         parts: level.states.map((size, state) =>
           sized(stepKeys.levelState(id, level.label, step, state), size),
         ),
       })),
-      ...sumsOverLevels(sheet, id, levels, at),
+      ...sumsOverLevels(sheet, id, levels, elsewhere, at),
     ]),
   };
 }
@@ -48,17 +49,24 @@ function sumsOverLevels(
   { questions, followed }: StepSheet,
   id: string,
   levels: readonly LevelStates[],
+  elsewhere: LevelStates | undefined,
   at: number,
 ): Relation[] {
   const question = questions[at];
   if (question === undefined) return [];
   return [
-    sumOver(sized(stepKeys.followed, followed), levels, (level) =>
-      sized(stepKeys.level(id, level.label), level.all),
+    sumOver(
+      sized(stepKeys.followed, followed),
+      levels.map((level) => sized(stepKeys.level(id, level.label), level.all)),
+      elsewhere?.all,
     ),
     ...stateCounts(question).map((count, state) =>
-      sumOver(count, levels, (level) =>
-        sized(stepKeys.levelState(id, level.label, question.title, state), level.states[state] ?? NOBODY),
+      sumOver(
+        count,
+        levels.map((level) =>
+          sized(stepKeys.levelState(id, level.label, question.title, state), level.states[state] ?? NOBODY),
+        ),
+        elsewhere?.states[state],
       ),
     ),
   ];
@@ -67,19 +75,10 @@ function sumsOverLevels(
 const NOBODY = { units: 0, persons: 0 };
 
 /** Those at no level are a part as well. */
-function sumOver(
-  total: Count,
-  levels: readonly LevelStates[],
-  countOf: (level: LevelStates) => Count,
-): Relation {
-  const parts = levels.map(countOf);
-  const rest = total.units - parts.reduce((sum, { units }) => sum + units, 0);
-  return rest === 0
+function sumOver(total: Count, parts: readonly Count[], elsewhere: UnitCount = NOBODY): Relation {
+  return elsewhere.units === 0
     ? { total, parts }
-    : {
-        total,
-        parts: [...parts, { key: `${total.key}/at no level of ${parts[0]?.key ?? ""}`, units: rest }],
-      };
+    : { total, parts: [...parts, sized(`${total.key}/at no level of ${parts[0]?.key ?? ""}`, elsewhere)] };
 }
 
 function levelLabels({ steps }: StatesAtLevels): string[] {
@@ -101,8 +100,8 @@ function percentCell(
     sized(stepKeys.levelState(id, label, step, state), size),
     sized(stepKeys.level(id, label), level.all),
   ];
-  // A centre of few surgeons shows what each of them does.
-  const operating = id.endsWith("by-centre") ? surgeons.get(label) : undefined;
+  // A level of few surgeons shows what each of them does, be it a centre, a year or a stratum.
+  const operating = surgeons.get(label);
   if (operating !== undefined && operating > 0) {
     restsOn.push({ key: `${stepKeys.level(id, label)}/surgeons`, units: operating });
   }

@@ -2,7 +2,7 @@ import type { Count, Relation } from "../../../disclosure/exhibit.ts";
 import { keyPart } from "../../../disclosure/key-part.ts";
 import type { UnitCount } from "../../../technique/row-codes.ts";
 import { keys, sized } from "../../cells.ts";
-import type { QuestionFeasibility, Showable } from "../question.ts";
+import type { QuestionFeasibility, ShowableWithin } from "../question.ts";
 import type { FeasibilityRules } from "../rules.ts";
 
 /** The questions of a page and everybody they are asked of. */
@@ -50,17 +50,14 @@ export function comparedRelation(question: QuestionFeasibility): Relation {
 export function partCounts(
   question: QuestionFeasibility,
   eventsKey: string,
-  part: Showable,
+  { size: inside, events: eventsInside, outside }: ShowableWithin,
 ): { readonly restsOn: readonly Count[]; readonly relations: readonly Relation[] } {
   const { title, compared } = question;
-  const rest = (key: string, all: Showable["size"], one: Showable["size"]): Relation => ({
+  const split = (key: string, all: UnitCount, one: UnitCount, other: UnitCount): Relation => ({
     total: sized(key, all),
-    parts: [
-      sized(`${key}/within`, one),
-      sized(`${key}/outside`, { units: all.units - one.units, persons: all.units - one.units }),
-    ],
+    parts: [sized(`${key}/within`, one), sized(`${key}/outside`, other)],
   });
-  const size = rest(stepKeys.compared(title), compared.size, part.size);
-  const events = rest(eventsKey, compared.events, part.events);
+  const size = split(stepKeys.compared(title), compared.size, inside, outside.size);
+  const events = split(eventsKey, compared.events, eventsInside, outside.events);
   return { restsOn: [...size.parts, ...events.parts], relations: [size, events] };
 }

@@ -63,13 +63,9 @@ function bandsOf({ title, variation: { surgeons } }: QuestionFeasibility): Relat
 function withBoth(question: QuestionFeasibility, kind: string, where: WhereBoth): Relation {
   const key = stepKeys.compared(question.title);
   const { size } = question.variation.compared;
-  const rest = size.units - where.units.units;
   return {
     total: sized(key, size),
-    parts: [
-      sized(`${key}/${kind}/both`, where.units),
-      { key: `${key}/${kind}/one`, units: rest, persons: rest },
-    ],
+    parts: [sized(`${key}/${kind}/both`, where.units), sized(`${key}/${kind}/one`, where.others)],
   };
 }
 
