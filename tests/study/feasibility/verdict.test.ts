@@ -109,14 +109,20 @@ describe("a verdict", () => {
 });
 
 describe("ratioThatMatters()", () => {
-  it("turns a difference into a ratio by the risk over all (worked by hand: 10 per 1,000, half exposed, 5 more: 12.5 over 7.5)", () => {
+  it("turns a difference into a ratio of hazards by the risk over all (by hand: 10 per 1,000, half exposed, 5 more: 12.5 and 7.5)", () => {
     const answer = ratioThatMatters({ per1000: 5 }, 0.01, 0.5);
-    expect(answer.computed && answer.ratio).toBeCloseTo(12.5 / 7.5, 12);
+    expect(answer.computed && answer.ratio).toBeCloseTo(Math.log(1 - 0.0125) / Math.log(1 - 0.0075), 12);
+  });
+
+  it("is the hazards' ratio where risks are large (closed form: e^−0.3 and e^−0.45 left over, a ratio of 1.5)", () => {
+    const [lower, higher] = [1 - Math.exp(-0.3), 1 - Math.exp(-0.45)];
+    const answer = ratioThatMatters({ per1000: 1000 * (higher - lower) }, (lower + higher) / 2, 0.5);
+    expect(answer.computed && answer.ratio).toBeCloseTo(1.5, 12);
   });
 
   it("takes the smaller ratio of the two directions (by hand, a fifth exposed: 14 over 9, or 11 over 6)", () => {
     const answer = ratioThatMatters({ per1000: 5 }, 0.01, 0.2);
-    expect(answer.computed && answer.ratio).toBeCloseTo(14 / 9, 12);
+    expect(answer.computed && answer.ratio).toBeCloseTo(Math.log(1 - 0.014) / Math.log(1 - 0.009), 12);
     expect(ratioThatMatters({ per1000: 5 }, 0.01, 0.8)).toEqual(answer);
   });
 
