@@ -105,7 +105,11 @@ const planSchema = z.strictObject({
   weighting: weighting.optional(),
   expectedRates: z.strictObject({ source: words, bands: z.array(rateBand).min(1) }).optional(),
   lossDays: z.number().int().nonnegative().optional(),
-  level: z.number().gt(0).lt(1).optional(),
+  level: z
+    .number()
+    .gt(0.5, "must be above 0.5, as 0.95 for 95 %: what it leaves is the chance of a false alarm")
+    .lt(1)
+    .optional(),
   plannedComparisons: z.number().int().positive().optional(),
   feasibility: rulesSchema
     .extend({ strata: z.array(words).optional(), ratioThatMatters: ratio.optional() })

@@ -1,5 +1,6 @@
 import { type Answer, notComputed } from "../base/answer.ts";
 import type { Column } from "../base/column.ts";
+import { TIME_UNITS } from "../base/time-unit.ts";
 import type { Cases } from "../cases/cases.ts";
 import { columnOfRole } from "../cases/column-of-role.ts";
 import type { FieldRole } from "../cases/roles.ts";
@@ -15,7 +16,8 @@ import type { StudyPlan } from "./plan.ts";
  * Events of each group against those a table of rates leads one to expect.
  *
  * Needs the date of operation, age and sex; rows without one of them are left out of both sides, and counted. Ages
- * that are all whole are completed years, to which one half is added.
+ * that are all whole are completed years, to which one half is added. No answer where follow-up is counted in other units
+ * than days, which birthdays and New Year need.
  */
 export function expectedByGroup(
   cases: Cases,
@@ -30,6 +32,12 @@ export function expectedByGroup(
     return notComputed(
       "roles-missing",
       "a table of rates needs fields for the date of operation, age and sex",
+    );
+  }
+  if (observations.timeUnit.perYear !== TIME_UNITS.day.perYear) {
+    return notComputed(
+      "not-in-days",
+      "a table of rates needs follow-up in days; give it in days or as dates",
     );
   }
   const isComplete = (row: number) => [start, age, sex].every((column: Column) => column.missing[row] === 0);

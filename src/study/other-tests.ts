@@ -1,4 +1,5 @@
 import { type Answer, notComputed } from "../base/answer.ts";
+import { adjustedP } from "../numeric/adjusted-p.ts";
 import { clusteredLogRank } from "../survival/clustered-log-rank.ts";
 import type { CountsByTime } from "../survival/counts.ts";
 import { type GrayTest, grayTest } from "../survival/gray-test.ts";
@@ -33,8 +34,24 @@ export function otherTests(
               : clusteredLogRank(observations, { event, weighting }),
         }),
     ...(plan.groupsAreOrdered ? { trend: enough.computed ? logRankTrend(data, { event }) : enough } : {}),
-    ...(groups.length > 2 ? { pairs: pairwiseLogRank(data, { event }).pairs } : {}),
+    ...(groups.length > 2 ? { pairs: pairs(data, event) } : {}),
   };
+}
+
+/** A pair whose own rows expect too few events gets no p, and is not counted among those p is adjusted for. */
+function pairs(data: CountsByTime | StudyObservations["observations"], event: readonly string[]) {
+  const gated = pairwiseLogRank(data, { event }).pairs.map(({ groups, test }) => ({
+    groups,
+    test: withEnoughExpected(test),
+  }));
+  const adjusted = adjustedP(
+    gated.flatMap(({ test }) => (test.computed ? [test.p] : [])),
+    "holm",
+  ).values();
+  return gated.map((pair) => ({
+    ...pair,
+    adjustedP: pair.test.computed ? (adjusted.next().value ?? null) : null,
+  }));
 }
 
 function gray(counts: CountsByTime, facts: StudyFacts): Answer<GrayTest> {

@@ -1,5 +1,7 @@
 import { ArgumentError } from "../base/errors.ts";
 import type { Endpoint, Outcome } from "../cohort/endpoint.ts";
+import { rateTable } from "../survival/rate-table.ts";
+import { powerFault } from "./feasibility/rules.ts";
 import type { StudyPlan } from "./plan.ts";
 
 /**
@@ -12,6 +14,8 @@ export function refuseContradictions(plan: StudyPlan): void {
   groups(plan);
   eligibility(plan);
   adjusters(plan);
+  rates(plan);
+  power(plan);
 }
 
 function outcomes({ event, competing }: Endpoint): void {
@@ -88,6 +92,18 @@ function adjusters({ adjusters: all = [], exposure }: StudyPlan): void {
   }
   const twice = repeated(all.map(({ field }) => field));
   if (twice !== undefined) refuse(`adjusters names "${twice}" twice; keep one`);
+}
+
+/** By the rules of the table itself, before any case is read. */
+function rates({ expectedRates }: StudyPlan): void {
+  if (expectedRates === undefined) return;
+  const { bands } = expectedRates;
+  rateTable("defineStudy: expectedRates", bands, [...new Set(bands.map(({ sex }) => sex))]);
+}
+
+function power({ level = 0.95, feasibility }: StudyPlan): void {
+  const fault = powerFault(feasibility, 1 - level);
+  if (fault !== undefined) refuse(`feasibility.${fault}`);
 }
 
 function repeated(words: readonly string[]): string | undefined {

@@ -64,7 +64,7 @@ export interface StudyPlan {
   readonly expectedRates?: { readonly source: string; readonly bands: readonly RateBand[] };
   /** Days without contact before the data cut after which somebody counts as lost. Default 365. */
   readonly lossDays?: number;
-  /** Level of every interval. Default 0.95. */
+  /** Level of every interval, above 0.5: what it leaves is the chance of a false alarm. Default 0.95. */
   readonly level?: number;
   /** Comparisons planned in all, this one included. Default 1. */
   readonly plannedComparisons?: number;

@@ -3,7 +3,13 @@ import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { numberOption, risingYears } from "../../src/cli/number-options.ts";
+import {
+  differencePer1000,
+  numberOption,
+  ratioOption,
+  risingYears,
+  wholeNumber,
+} from "../../src/cli/number-options.ts";
 import { verdictLines } from "../../src/cli/verdict-lines.ts";
 
 const ROOT = join(import.meta.dirname, "../..");
@@ -55,6 +61,33 @@ describe("mantle feasibility", () => {
     expect(stdout).toBe("");
     expect(stderr).toMatch(/^--outcome: the dictionary does not know "rust"; it lists "any", "infection"/);
     expect(stderr).not.toMatch(/\n\s+at .*:\d+|fault in Mantle/);
+  });
+
+  it("refuses numbers that are no difference or no count in words, before any plan is made", () => {
+    expect([ratioOption("--ratio", "0.5"), wholeNumber("--comparisons", "3")]).toEqual([0.5, 3]);
+    expect(differencePer1000("--per1000", "2.5")).toBe(2.5);
+    for (const [option, text, words] of [
+      ["--ratio", "1", /^--ratio: a ratio of 1 is no difference/],
+      ["--comparisons", "2.5", /^--comparisons: write a whole number from 1 up/],
+      ["--per1000", "2000", /^--per1000: write a number below 1000/],
+    ] as const) {
+      const { status, stderr } = feasibility("data/demo", option, text);
+      expect(status).toBe(2);
+      expect(stderr).toMatch(words);
+    }
+  });
+
+  it("refuses surgeons as a stratum, and says what it took where nobody said what matters", () => {
+    const refused = feasibility("data/demo", "--stratum", "role:surgeon");
+    expect(refused.status).toBe(2);
+    expect(refused.stdout).toBe("");
+    expect(refused.stderr).toMatch(/has the role "surgeon"/);
+    const reasonIn = (...args: string[]) => {
+      const page = readFileSync(join(feasibility("data/demo", ...args).out, "index.html"), "utf8");
+      return /What matters: a ratio of \d+ \(([^)]*)\)/.exec(page)?.[1];
+    };
+    expect(reasonIn()).toBe("taken where nobody says what matters");
+    expect(reasonIn("--ratio", "3")).toBe("as asked on the command line");
   });
 
   it("takes numbers above 0 and years that rise", () => {

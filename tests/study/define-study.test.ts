@@ -61,7 +61,8 @@ describe("defineStudy()", () => {
     ["empty title", { title: " " }, /title: must not be empty/],
     ["number for a text", { title: 5 }, /title: must be text/],
     ["level", { level: 95 }, /level: must be below 1/],
-    ["level 0", { level: 0 }, /level: must be above 0/],
+    ["level 0", { level: 0 }, /level: must be above 0\.5/],
+    ["a level of a half", { level: 0.5 }, /level: must be above 0\.5, as 0\.95 for 95 %/],
     ["unknown name", { colour: "red" }, /plan: has "colour", which a plan does not know/],
     ["years", { years: [] }, /years: must list at least 1/],
     ["year 0", { years: [0, 5] }, /years\.0: must be a number of years above 0/],
@@ -110,6 +111,37 @@ describe("defineStudy()", () => {
     if (event === undefined) throw new Error("each line has an event");
     const endpoint = { ...plan.endpoint, event, competing };
     expect(() => defineStudy({ ...plan, endpoint })).toThrow(words);
+  });
+
+  const band = { sex: "f", fromAge: 50, toAge: 60, fromYear: 2000, toYear: 2010, per100: 1 };
+  it.each<[string, object, RegExp]>([
+    ["ages exchanged", [{ ...band, toAge: 40 }], /rate 1 of the table: ages must be .* in order/],
+    ["an age beyond any", [{ ...band, fromAge: 131, toAge: 140 }], /whole years from 0 to 130/],
+    [
+      "years exchanged",
+      [band, { ...band, fromYear: 2012 }],
+      /rate 2 of the table: calendar years .* in order/,
+    ],
+    [
+      "two rates for one cell",
+      [band, { ...band, fromAge: 60, toAge: 70, fromYear: 2010 }],
+      /overlaps .* at age 60 in 2010/,
+    ],
+  ])("refuses a table of rates with %s", (_what, bands, words) => {
+    const expectedRates = { source: "invented", bands } as NonNullable<StudyPlan["expectedRates"]>;
+    expect(() => defineStudy({ ...plan, expectedRates })).toThrow(words);
+    expect(() => defineStudy({ ...plan, expectedRates })).toThrow(/^defineStudy: expectedRates/);
+  });
+
+  it("takes bands that touch, and the same ages of another sex", () => {
+    const bands = [band, { ...band, fromAge: 61, toAge: 70 }, { ...band, sex: "m" }];
+    expect(() => defineStudy({ ...plan, expectedRates: { source: "invented", bands } })).not.toThrow();
+  });
+
+  it("refuses a chance of being seen no larger than that of a false alarm in one direction", () => {
+    const wrong = { ...plan, level: 0.6, feasibility: { power: 0.2 } };
+    expect(() => defineStudy(wrong)).toThrow(/feasibility\.power must be above 0\.2/);
+    expect(() => defineStudy({ ...wrong, feasibility: { power: 0.21 } })).not.toThrow();
   });
 
   it("refuses two groups of one name", () => {

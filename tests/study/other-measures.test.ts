@@ -1,11 +1,16 @@
 import { describe, expect, it } from "vitest";
-import { yearsOfTicks } from "../../src/base/time-unit.ts";
+import { TIME_UNITS, yearsOfTicks } from "../../src/base/time-unit.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
 import { defineStudy } from "../../src/study/define-study.ts";
+import { expectedByGroup } from "../../src/study/expected-by-group.ts";
+import type { StudyFacts } from "../../src/study/facts.ts";
 import type { StudyPlan } from "../../src/study/plan.ts";
 import { reportFiles } from "../../src/study/report-files.ts";
 import { runStudy, type StudyRun } from "../../src/study/run.ts";
 import { clearedView } from "../../src/study/view.ts";
+import { checkObservations } from "../../src/survival/check-observations.ts";
+import type { Observations } from "../../src/survival/observations.ts";
+import { inventedCases } from "../technique/invented-cases.ts";
 import { PLAN, smallStudy } from "./small-export.ts";
 
 const FOR_ANALYSTS = [
@@ -34,6 +39,13 @@ function heightAt(time: readonly number[], values: readonly number[], tick: numb
 }
 
 describe("the same question by other measures", () => {
+  it("names the one cause that its titles are about", async () => {
+    const view = viewOf(await run());
+    for (const id of ["times", "restricted-mean", "conditional-risk"]) {
+      expect(view.table(id)?.title).toContain("revision for aseptic loosening");
+    }
+  });
+
   it("is in the analysts' copy alone, and the log of the others names what they do not get", async () => {
     const made = await run();
     const idsFor = (audience: "analyst" | "committee") =>
@@ -138,6 +150,21 @@ describe("tests beside the log-rank", () => {
     expect(labels?.[1]).toMatch(/^Trend/);
   });
 
+  it("gives a pair no p where one of the two expects under five events, and adjusts for the others alone", async () => {
+    const made = await run({ exposure: { field: "asa_grade", groups: ["1", "2", "3"] }, clusters: "none" });
+    const { pairs = [] } = made.estimates.otherTests;
+    const refused = pairs.filter(({ test }) => !test.computed);
+    expect(refused.length).toBeGreaterThan(0);
+    for (const { test, adjustedP } of refused) {
+      expect(test).toMatchObject({ code: "few-expected" });
+      expect(adjustedP).toBeNull();
+    }
+    const tested = pairs.flatMap(({ test, adjustedP }) => (test.computed ? [[test.p, adjustedP ?? 0]] : []));
+    // Holm: the smallest p times the number of pairs tested.
+    const [p = 0, adjusted = 0] = tested.sort((a, b) => (a[0] ?? 0) - (b[0] ?? 0))[0] ?? [];
+    expect(adjusted).toBeCloseTo(Math.min(1, p * tested.length), 12);
+  });
+
   it("refuses an order of two groups, and weights that are none", () => {
     expect(() => defineStudy({ ...PLAN, groupsAreOrdered: true })).toThrow("at least three groups");
     expect(() => defineStudy({ ...PLAN, weighting: { early: -1, late: 0 } })).toThrow("weighting");
@@ -165,6 +192,24 @@ describe("events against a table of rates", () => {
       expect(observed).toBe(compared[group]?.events.units);
     });
     expect(viewOf(made).table("expected")?.notes[0]).toContain("invented");
+  });
+
+  it("has no answer for follow-up in months, which birthdays and New Year are not", () => {
+    const cases = inventedCases(
+      [
+        { name: "on", type: "date", role: "operationDate" },
+        { name: "age", type: "number", role: "ageYears" },
+        { name: "sex", type: "string", role: "sex", categories: [{ value: "female" }] },
+      ],
+      [["2010-01-01", "60", "female"]],
+    );
+    const months = checkObservations({ exit: [10], event: [1], timeUnit: TIME_UNITS.month });
+    // Only the cause and the level are asked of the facts.
+    const facts = { cause: "event", level: 0.95 } as StudyFacts;
+    const ask = (observations: Observations) =>
+      expectedByGroup(cases, { observations, rows: Int32Array.of(0) }, { source: "", bands }, facts);
+    expect(ask(months)).toMatchObject({ computed: false, code: "not-in-days" });
+    expect(ask(checkObservations({ exit: [10], event: [1] }))).toMatchObject({ computed: true });
   });
 
   it("says so where the table lacks a sex, and refuses a band that is none", async () => {

@@ -4,10 +4,10 @@ import { UsageError } from "../../base/errors.ts";
 import { loadDescriptor } from "../../cases/load-descriptor.ts";
 import { defineFeasibility } from "../../study/feasibility/define-feasibility.ts";
 import { feasibilityReport } from "../../study/feasibility/feasibility-report.ts";
-import { planFromDescriptor } from "../../study/feasibility/plan-from-descriptor.ts";
+import { type AskedOfDescriptor, planFromDescriptor } from "../../study/feasibility/plan-from-descriptor.ts";
 import { audienceNamed } from "../../study/make-report.ts";
 import { EXIT } from "../exit-codes.ts";
-import { numberOption, risingYears } from "../number-options.ts";
+import { differencePer1000, numberOption, ratioOption, risingYears, wholeNumber } from "../number-options.ts";
 import { progress } from "../progress.ts";
 import { verdictLines } from "../verdict-lines.ts";
 import { writeReport } from "../write-report.ts";
@@ -45,7 +45,7 @@ export async function feasibility(path: string, options: FeasibilityOptions): Pr
     ...(options.outcome === undefined ? {} : { outcome: options.outcome }),
     ...(options.comparisons === undefined
       ? {}
-      : { plannedComparisons: numberOption("--comparisons", options.comparisons) }),
+      : { plannedComparisons: wholeNumber("--comparisons", options.comparisons) }),
   });
   const said = progress();
   said.step("looking at what the export can answer");
@@ -61,12 +61,14 @@ export async function feasibility(path: string, options: FeasibilityOptions): Pr
   return EXIT.ok;
 }
 
-function mattersOf({ ratio, per1000 }: FeasibilityOptions): { ratio: number } | { per1000: number } {
+function mattersOf({ ratio, per1000 }: FeasibilityOptions): AskedOfDescriptor["matters"] {
   if (ratio !== undefined && per1000 !== undefined) {
     throw new UsageError("two-differences", "--ratio, --per1000: give one of them, not both");
   }
-  if (per1000 !== undefined) return { per1000: numberOption("--per1000", per1000) };
-  return { ratio: ratio === undefined ? DEFAULT_RATIO : numberOption("--ratio", ratio) };
+  const reason = "as asked on the command line";
+  if (per1000 !== undefined) return { per1000: differencePer1000("--per1000", per1000), reason };
+  if (ratio !== undefined) return { ratio: ratioOption("--ratio", ratio), reason };
+  return { ratio: DEFAULT_RATIO, reason: "taken where nobody says what matters" };
 }
 
 /** A plan's id has few signs; a folder's name may have any. */

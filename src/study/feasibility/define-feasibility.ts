@@ -5,6 +5,7 @@ import { CENSORING_RULES } from "../../cohort/endpoint.ts";
 import { ascendingYears, eligibility, outcome, words } from "../define-study.ts";
 import { planIssueWords } from "../plan-words.ts";
 import type { FeasibilityPlan } from "./plan.ts";
+import { powerFault } from "./rules.ts";
 import { ratio, rulesSchema, share } from "./rules-schema.ts";
 
 /** A plan of questions whose shape was checked. Nothing was read or computed yet. */
@@ -67,7 +68,14 @@ const planSchema = z.strictObject({
  */
 export function defineFeasibility(plan: FeasibilityPlan): FeasibilityStudy {
   const checked = planSchema.safeParse(plan, { error: planIssueWords });
-  if (checked.success) return { kind: "feasibility", plan };
-  const lines = checked.error.issues.map((issue) => `  ${issue.path.join(".") || "plan"}: ${issue.message}`);
+  const lines = checked.success
+    ? powerLines(plan)
+    : checked.error.issues.map((issue) => `  ${issue.path.join(".") || "plan"}: ${issue.message}`);
+  if (lines.length === 0) return { kind: "feasibility", plan };
   throw new ArgumentError(`defineFeasibility: the plan cannot be used as it is\n${lines.join("\n")}`);
+}
+
+function powerLines({ rules, falseAlarm = 0.05 }: FeasibilityPlan): string[] {
+  const fault = powerFault(rules, falseAlarm);
+  return fault === undefined ? [] : [`  rules.${fault}`];
 }

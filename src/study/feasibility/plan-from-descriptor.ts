@@ -2,8 +2,7 @@ import { UsageError } from "../../base/errors.ts";
 import type { ExportDescriptor } from "../../cases/descriptor.ts";
 import { caseFields } from "../../cases/descriptor-rules.ts";
 import type { CensoringRule, Endpoint, Outcome } from "../../cohort/endpoint.ts";
-import type { FeasibilityPlan } from "./plan.ts";
-import type { Matters } from "./ratio-that-matters.ts";
+import type { AskedOutcome, FeasibilityPlan } from "./plan.ts";
 
 /** What a person may add to a descriptor. */
 export interface AskedOfDescriptor {
@@ -11,7 +10,7 @@ export interface AskedOfDescriptor {
   readonly export: string;
   /** Reason for revision, or name of what ended follow-up; default loosening where it is coded, else any revision. */
   readonly outcome?: string;
-  readonly matters: Matters;
+  readonly matters: AskedOutcome["smallestDifferenceThatMatters"];
   readonly year: number;
   readonly periods: readonly number[];
   readonly strata: readonly string[];
@@ -37,7 +36,7 @@ export function planFromDescriptor(descriptor: ExportDescriptor, asked: AskedOfD
       {
         endpoint: endpointOf(descriptor, asked.outcome),
         year,
-        smallestDifferenceThatMatters: { ...matters, reason: "as asked on the command line" },
+        smallestDifferenceThatMatters: matters,
         periods,
       },
     ],

@@ -51,3 +51,17 @@ export const FEASIBILITY_RULES: FeasibilityRules = {
 export function feasibilityRules(own: Partial<FeasibilityRules> = {}): FeasibilityRules {
   return { ...FEASIBILITY_RULES, ...own };
 }
+
+/**
+ * What is wrong with a chance of being seen that is no larger than that of a false alarm in one direction.
+ *
+ * The chance of a false alarm is the one over all planned comparisons: divided among them it is smaller still.
+ */
+export function powerFault(
+  own: Partial<FeasibilityRules> | undefined,
+  falseAlarm: number,
+): string | undefined {
+  const { power } = feasibilityRules(own);
+  if (power > falseAlarm / 2) return undefined;
+  return `power must be above ${Number((falseAlarm / 2).toPrecision(6))}, the chance of a false alarm in one direction; write 0.8 for 80 %`;
+}

@@ -20,7 +20,7 @@ export function conditionalExhibit(
       kind: "table",
       id: "conditional-risk",
       audience: "analyst",
-      title: `Net risk, given no ${facts.words.event.one} by ${yearWords(given)}`,
+      title: `Net risk, given no ${facts.words.event.one} for ${facts.cause} by ${yearWords(given)}`,
       columns: [
         { id: "group", label: "Group" },
         ...years.map((_, at) => ({
@@ -31,7 +31,7 @@ export function conditionalExhibit(
       ],
       rows: groups.map(({ group, atYears }) => ({ label: group, cells: atYears.map(riskCell) })),
       notes: [
-        `Per cent, with the ${levelWords(facts.level)} interval. Among those who had reached ${yearWords(given)} without ${article(facts.words.event.one)}; years still count from the operation.`,
+        `Per cent, with the ${levelWords(facts.level)} interval. Among those who had reached ${yearWords(given)} without ${article(facts.words.event.one)} for ${facts.cause}; years still count from the operation.`,
       ],
       settings: { ...settings },
     },

@@ -1,4 +1,5 @@
 import { capital } from "../../base/words.ts";
+import { caseFields } from "../../cases/descriptor-rules.ts";
 import type { Cell, Exhibit, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { Block } from "../../report/block.ts";
 import { countCell, eventsTogether, keys, noCell, sized, textCell } from "../cells.ts";
@@ -203,7 +204,7 @@ function rules(facts: StudyFacts): Block[] {
     {
       kind: "list",
       items: ruleSentences(feasibilityRules(facts.plan.feasibility), facts.words.unit.many, {
-        hasSurgeons: facts.descriptor.study.cementedKnees,
+        hasSurgeons: caseFields(facts.descriptor).some(({ role }) => role === "surgeon"),
       }),
     },
   ];

@@ -12,7 +12,7 @@ export function restrictedMeanExhibit(mean: RestrictedMean, facts: StudyFacts): 
     kind: "table",
     id: "restricted-mean",
     audience: "analyst",
-    title: `Mean years without ${article(facts.words.event.one)}, out of the first ${yearWords(toYear)}`,
+    title: `Mean years without ${article(facts.words.event.one)} for ${facts.cause}, out of the first ${yearWords(toYear)}`,
     columns: [
       { id: "item", label: "Item" },
       { id: "years", label: `Years (${levelWords(facts.level)} interval)`, align: "end" },

@@ -12,7 +12,7 @@ export function timesExhibit(times: readonly TimeToFraction[], facts: StudyFacts
     kind: "table",
     id: "times",
     audience: "analyst",
-    title: `Years until a stated share would have had ${article(facts.words.event.one)}`,
+    title: `Years until a stated share would have had ${article(facts.words.event.one)} for ${facts.cause}`,
     columns: [
       { id: "group", label: "Group" },
       ...times.map(({ settings }) => ({

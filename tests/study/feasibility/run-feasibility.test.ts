@@ -42,6 +42,20 @@ describe("a page on feasibility for readers outside the analysis", () => {
     }
   });
 
+  it("shows no share of a stratum, a year or a centre with fewer than five surgeons", async () => {
+    const { exhibits } = await run(
+      { knees: 2400, surgeons: 4, centres: 1, seed: 13 },
+      { strata: ["role:centre", "role:sclerosis"] },
+    );
+    const shown = disclose(exhibits, "committee").exhibits;
+    for (const id of ["over-time", "by-centre", "by-stratum-1", "by-stratum-2"]) {
+      const table = shown.find((one) => one.id === id);
+      if (table?.kind !== "table") throw new Error("there is such a table");
+      expect(table.rows.flatMap(({ cells }) => cells.flatMap(({ values }) => values))).toEqual([]);
+      expect(table.notes).toContain("A level with too few surgeons is not shown.");
+    }
+  });
+
   it("splits nothing by surgeon where there are fewer than five of them", async () => {
     const { exhibits } = await run({ knees: 1200, surgeons: 4, centres: 1, seed: 13 });
     const table = disclose(exhibits, "committee").exhibits.find(({ id }) => id === "where-both");
@@ -129,6 +143,7 @@ describe("defineFeasibility()", () => {
   it.each<[string, object, RegExp]>([
     ["a ratio of 1", matters({ ratio: 1, reason: "x" }), /a ratio of 1 is no difference/],
     ["no difference", matters({ reason: "x" }), /\{ per1000, reason \} or \{ ratio, reason \}/],
+    ["a power below the false alarm's", { rules: { power: 0.025 } }, /rules\.power must be above 0\.025/],
     ["a power of 80", { rules: { power: 80 } }, /rules\.power: must be below 1/],
     ["a level above a half", { falseAlarm: 0.95 }, /falseAlarm: must be below 0\.5/],
     ["an intraclass correlation above 1", { rules: { intraclass: 1.5 } }, /intraclass/],

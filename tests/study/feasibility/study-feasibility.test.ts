@@ -52,6 +52,16 @@ describe("feasibility of a study's own question", () => {
     expect(page.indexOf('id="feasibility"')).toBeLessThan(page.indexOf('id="over-time"'));
   });
 
+  it("has no rules for surgeons where the export names none", async () => {
+    const withoutSurgeons = (descriptor: Record<string, unknown>) =>
+      JSON.parse(JSON.stringify(descriptor).replace('"role":"surgeon",', ""));
+    const { study, source } = smallStudy({}, { knees: 2000, surgeons: 12, descriptor: withoutSurgeons });
+    const made = await runStudy(study, source);
+    const page = reportFiles(made, disclose(made.exhibits, "committee")).get("index.html") ?? "";
+    expect(page.includes("The rules of the verdict, tried in this order:")).toBe(true);
+    expect(page.includes("The same where it is fixed within surgeon")).toBe(false);
+  });
+
   it("compares a field's two groups without the others, and gives no verdict on three", async () => {
     const { question } = await found({ exposure: { field: "role:centre", groups: ["C1", "C2"] } });
     expect(question.states.map(({ units }) => units).slice(2)).toEqual([0, 0]);
