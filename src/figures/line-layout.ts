@@ -23,9 +23,10 @@ export interface LineLayout {
 
 const [LEFT, TOP, PLOT_HEIGHT] = [60, 34, 260];
 
-/** Lines that have a point: the others are named in the note beneath. */
+/** Lines that have a point: the others are named in the note beneath. None where all end at 0: there is no axis then. */
 export function drawableLines({ lines }: ClearedLines): readonly Line[] {
-  return lines.filter(({ x }) => x.length > 0);
+  const drawn = lines.filter(({ x }) => x.length > 0);
+  return drawn.some(({ x }) => (x.at(-1) ?? 0) > 0) ? drawn : [];
 }
 
 /** Where everything stands: the names of the lines decide how much room is left for the plot. */

@@ -74,6 +74,24 @@ describe("lineFigure()", () => {
     expect(svgOf(narrow)).not.toContain("Limits run beyond the axis");
   });
 
+  it("draws nothing where every line ends at 0", () => {
+    const one = { label: "with", style: 0, x: [0], y: [0.2], low: [null], high: [null] };
+    const svg = svgOf({ ...AMOUNT, lines: [one, { ...one, label: "without", style: 1 }] });
+    expect(svg).toContain("Nothing to draw");
+    expect(svg).not.toMatch(/NaN|Infinity/);
+    // A line at 0 beside a longer one is drawn.
+    const longer = {
+      ...one,
+      label: "without",
+      style: 1,
+      x: [0, 2],
+      y: [0, 1],
+      low: [null, null],
+      high: [null, null],
+    };
+    expect(svgOf({ ...AMOUNT, lines: [one, longer] })).not.toMatch(/NaN|Infinity|Nothing to draw/);
+  });
+
   it("names a line without points instead of drawing it, and draws a companion thin", () => {
     const svg = svgOf(AMOUNT);
     expect(svg).toContain("Not drawn: nobody.");
