@@ -24,7 +24,7 @@ for (const figure of document.querySelectorAll("figure[data-reading]")) {
     const limits = low === null || high === null ? "" : " (" + number(low) + " to " + number(high) + ")";
     let risk = "";
     curve.years.forEach((year, place) => {
-      if (year <= years(tick)) risk = ", at risk at year " + year + ": " + curve.atRisk[place];
+      if (Math.floor(year * reading.perYear) <= tick) risk = ", at risk at year " + year + ": " + curve.atRisk[place];
     });
     return curve.label + ": " + number(curve.value[step]) + limits + risk;
   };

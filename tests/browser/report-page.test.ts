@@ -57,6 +57,11 @@ describe("a report in a browser", () => {
       );
     }
     expect(words).toContain("at risk at year 10: 1204");
+    // Ten years are 3,652.5 days, and the numbers at risk are those of day 3652.
+    await slider.fill("3652");
+    expect(await said.textContent()).toContain("at risk at year 10: 1204");
+    await slider.fill("3651");
+    expect(await said.textContent()).not.toContain("at risk at year 10");
     await slider.press("Home");
     expect(await said.textContent()).toMatch(/^day 0 \(0\.0 years\)/);
     const picture = page.locator("figure.of-curves svg").first();
