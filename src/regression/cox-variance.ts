@@ -13,10 +13,6 @@ import { weightedCrossProducts } from "./weighted-cross-products.ts";
 export const COX_VARIANCES = ["model", "robust", "clustered"] as const;
 export type CoxVarianceKind = (typeof COX_VARIANCES)[number];
 
-/** How a variance over few clusters is widened where no more is known: not at all, or by G / (G − 1). */
-export const COX_SMALL_SAMPLE = ["none", "clusters"] as const;
-export type CoxSmallSample = (typeof COX_SMALL_SAMPLE)[number];
-
 /** Sums of squared shares of the score, between units. */
 export interface ScoreSpread {
   readonly matrix: SymmetricMatrix;
@@ -40,12 +36,7 @@ export function scoreSpread(
 ): ScoreSpread {
   const shares = values.map((column, j) => scoreShares(rows, point, column, j));
   const over = (units: Units) => {
-    const { sums, seen } = sumsOfUnits(rows, shares, units);
-    const factor = smallSample === "clusters" && seen > 1 ? seen / (seen - 1) : 1;
-    const scores =
-      smallSample === "shares"
-        ? scoresOverTheRest(rows, point, values, sumsByUnit(rows, shares, units), units)
-        : sums;
+    const { scores, seen, factor } = unitScores(rows, point, values, shares, units, smallSample);
     const matrix = weightedCrossProducts(scores, new Float64Array(scores[0]?.length ?? 0).fill(factor));
     return { matrix, units: seen };
   };
@@ -67,6 +58,34 @@ export function scoreSpread(
     units: fewer,
     twoWay: { units, taken: isFirst ? "first" : "second" },
   };
+}
+
+/** Each unit's summed score as the correction for few clusters asks, and the factor for its square. */
+export function unitScores(
+  rows: CoxRows,
+  point: CoxPoint,
+  values: readonly Float64Array[],
+  shares: readonly Float64Array[],
+  units: Units,
+  smallSample: SmallSample,
+): { readonly scores: readonly Float64Array[]; readonly seen: number; readonly factor: number } {
+  const { sums, seen } = sumsForSpread(rows, shares, units, smallSample);
+  return {
+    scores: smallSample === "shares" ? scoresOverTheRest(rows, point, values, sums, units) : sums,
+    seen,
+    factor: smallSample === "clusters" && seen > 1 ? seen / (seen - 1) : 1,
+  };
+}
+
+/** Sums by unit: in the order of the units where each is corrected by its own rows, else in any. */
+export function sumsForSpread(
+  rows: CoxRows,
+  shares: readonly Float64Array[],
+  units: Units,
+  smallSample: SmallSample,
+): ReturnType<typeof sumsOfUnits> {
+  const found = sumsOfUnits(rows, shares, units);
+  return smallSample === "shares" ? { ...found, sums: sumsByUnit(rows, shares, units) } : found;
 }
 
 /** information⁻¹ · spread · information⁻¹. */

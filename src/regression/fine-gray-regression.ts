@@ -4,13 +4,12 @@ import type { TimeUnit } from "../base/time-unit.ts";
 import { requireLevel } from "../numeric/argument-checks.ts";
 import type { FitReport } from "../numeric/newton.ts";
 import { symmetricInverse } from "../numeric/symmetric-matrix.ts";
-import { referenceFor } from "../survival/few-clusters.ts";
+import { CLUSTERS_OR_NONE, type ClustersOrNone, referenceFor } from "../survival/few-clusters.ts";
 import type { ObservationColumns } from "../survival/observations.ts";
 import { independentUnits } from "../survival/units.ts";
 import type { Separation } from "./coefficient.ts";
 import { sumsOfUnits } from "./cox-influence.ts";
 import type { CoxRows } from "./cox-rows.ts";
-import { COX_SMALL_SAMPLE, type CoxSmallSample } from "./cox-variance.ts";
 import { fineGrayShares } from "./fine-gray-influence.ts";
 import { type FineGrayPoint, fineGrayLikelihood } from "./fine-gray-likelihood.ts";
 import { type FineGrayRows, fineGrayRows, withColumns } from "./fine-gray-rows.ts";
@@ -33,7 +32,7 @@ export interface FineGrayOptions {
   /** Default "clustered" where the observations name a cluster, else "robust". */
   readonly variance?: "robust" | "clustered";
   /** "clusters" multiplies a variance over G clusters by G / (G − 1). Default "none". */
-  readonly smallSample?: CoxSmallSample;
+  readonly smallSample?: ClustersOrNone;
   /** Default "estimated". */
   readonly censoringWeights?: CensoringWeights;
 }
@@ -112,7 +111,7 @@ export function fineGrayRegression(
   const parameters = columns.names.length;
   const events = rows.eventRows.length;
   if (events === 0) return notComputed("no-events", "nobody had the cause, so nothing changes its risk");
-  if (events < parameters) return tooFewEvents(events, parameters);
+  if (events < parameters) return FEWER_EVENTS;
   const evaluate = (at: ArrayLike<number>) => fineGrayLikelihood(frame, at);
   const fit = likelihoodFit(evaluate, new Float64Array(parameters), columns);
   if (!hasSettled(fit)) return notConverged(fit.maximum.report);
@@ -170,7 +169,7 @@ function requireOptions({
 }: FineGrayOptions) {
   const allowed = [
     ["variance", variance, ["robust", "clustered"]],
-    ["smallSample", smallSample, COX_SMALL_SAMPLE],
+    ["smallSample", smallSample, CLUSTERS_OR_NONE],
     ["censoringWeights", censoringWeights, CENSORING_WEIGHTS],
   ] as const;
   for (const [name, value, words] of allowed) {
@@ -179,12 +178,10 @@ function requireOptions({
   }
 }
 
-function tooFewEvents(events: number, parameters: number) {
-  return notComputed(
-    "fewer-events-than-parameters",
-    `${events} events are too few for ${parameters} parameters; use fewer terms`,
-  );
-}
+const FEWER_EVENTS = notComputed(
+  "fewer-events-than-parameters",
+  "fewer events than parameters; use fewer terms",
+);
 
 /** Squared influence, by row or by cluster. */
 function spreadOf(

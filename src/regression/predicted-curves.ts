@@ -6,12 +6,16 @@ import { referenceFor } from "../survival/few-clusters.ts";
 import type { Clusters, ObservationColumns } from "../survival/observations.ts";
 import { plainNumbers } from "../survival/plain-numbers.ts";
 import { INTERVAL_SCALES, type IntervalScale } from "../survival/results.ts";
-import { survivalLimits } from "../survival/survival-limits.ts";
+import { limitsByVariance } from "../survival/survival-limits.ts";
 import { type HazardAt, hazardAt, hazardShares } from "./cox-hazard-shares.ts";
-import { scoreShares } from "./cox-influence.ts";
 import type { CoxFit } from "./cox-result.ts";
 import { type CoxState, coxState } from "./cox-state.ts";
-import { influenceVariance } from "./influence-variance.ts";
+import {
+  type Influence,
+  type InfluenceVariance,
+  influenceVariance,
+  smallSampleOf,
+} from "./influence-variance.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
 
 export interface PredictedCurvesOptions {
@@ -55,6 +59,7 @@ export interface PredictedCurves {
     readonly scale: IntervalScale;
     readonly variance: CoxFit["settings"]["variance"];
     readonly clusteredBy: readonly string[];
+    readonly smallSample: CoxFit["settings"]["smallSample"];
   };
   /** Over values asked for, then strata. */
   readonly curves: readonly PredictedCurve[];
@@ -64,8 +69,10 @@ export interface PredictedCurves {
  * The curve a fit predicts for stated values of its columns, in each stratum: survival exp(−baseline · ratio).
  *
  * The baseline hazard is that of the same-day rule of the fit. The standard error of the cumulative hazard is the model's, or
- * where the fit is robust or clustered the sum of squared influence over the same units. Other causes end follow-up, so
- * one minus survival is net risk. Nothing is predicted after the last follow-up of a stratum.
+ * where the fit is robust or clustered the sum of squared influence over the same units, corrected for few clusters as the
+ * fit is: "clusters" multiplies it by G / (G − 1); "shares" corrects each cluster's score and so its influence through the
+ * coefficients, and leaves its influence on the baseline as it is. Before the first event of a stratum there are no limits.
+ * Other causes end follow-up, so one minus survival is net risk. Nothing is predicted after the last follow-up of a stratum.
  *
  * Source: Breslow 1972; Tsiatis 1981; Link 1984.
  */
@@ -84,18 +91,21 @@ export function predictedCurves(
   if (!set.computed) return set;
   const { state } = set;
   const { variance, clusteredBy } = fit.settings;
+  const smallSample = smallSampleOf(fit.settings);
   const setting: Setting = {
     state,
     variance,
     level,
     scale,
-    second: options.secondCluster,
-    scores: variance === "model" ? [] : scoresOf(state),
+    spreadOf:
+      variance === "model"
+        ? undefined
+        : influenceVariance(state, { variance, smallSample }, options.secondCluster),
   };
   const points = at.map(({ label, values }) => ({ label, x: scaledPoint(state, matrix, values) }));
   return computed({
     kind: "predictedCurves",
-    settings: { level, scale, variance, clusteredBy },
+    settings: { level, scale, variance, clusteredBy, smallSample },
     curves: points.flatMap(({ label, x }) =>
       state.rows.observations.stratum.labels.map((stratum, index) =>
         curveOf(setting, label, x, stratum, index, years),
@@ -123,13 +133,8 @@ interface Setting {
   readonly variance: CoxFit["settings"]["variance"];
   readonly level: number;
   readonly scale: IntervalScale;
-  readonly second: Clusters | undefined;
-  /** By column, each row's share of the score; empty where the variance is the model's. */
-  readonly scores: readonly Float64Array[];
-}
-
-export function scoresOf({ rows, values, point }: CoxState): Float64Array[] {
-  return values.map((column, j) => scoreShares(rows, point, column, j));
+  /** Absent where the variance is the model's. */
+  readonly spreadOf: ((influence: Influence) => InfluenceVariance) | undefined;
 }
 
 function scaledPoint(
@@ -205,11 +210,8 @@ function valueAt(
       "the hazard is too large a number to write; are the values within the data?",
     );
   }
-  const { level, scale } = setting;
-  const atRisk = 0;
-  const { lower, upper } = survivalLimits(survival, survival * standardError, atRisk, {
-    level,
-    scale,
+  const { lower, upper } = limitsByVariance(survival, survival * standardError, {
+    scale: setting.scale,
     quantile: reference?.quantile,
   });
   return computed({ year, tick, cumulativeHazard, standardError, survival, lower, upper });
@@ -217,15 +219,15 @@ function valueAt(
 
 /** Variance of the cumulative hazard over the ratio: of baseline and coefficients together. */
 function hazardVariance(
-  { state, variance, second, scores }: Setting,
+  { state, spreadOf }: Setting,
   x: Float64Array,
   at: HazardAt,
   index: number,
-) {
+): InfluenceVariance {
   const { rows, inverse } = state;
   const slope = at.pull.map((pull, j) => x[j]! * at.hazard[index]! - pull[index]!);
   const byColumn = inverse.map((line) => line.reduce((sum, v, k) => sum + v * slope[k]!, 0));
-  if (variance === "model") {
+  if (spreadOf === undefined) {
     return {
       variance: at.squares[index]! + slope.reduce((sum, value, j) => sum + value * byColumn[j]!, 0),
       units: 0,
@@ -233,10 +235,6 @@ function hazardVariance(
   }
   const shares = hazardShares(rows, state, at);
   const { codes } = rows.observations.stratum;
-  for (let i = 0; i < shares.length; i += 1) {
-    let own = codes[rows.row[i]!] === index ? shares[i]! : 0;
-    for (let j = 0; j < scores.length; j += 1) own += byColumn[j]! * scores[j]![i]!;
-    shares[i] = own;
-  }
-  return influenceVariance(rows, shares, variance === "clustered", second);
+  const held = shares.map((share, i) => (codes[rows.row[i]!] === index ? share : 0));
+  return spreadOf({ held, byScore: byColumn });
 }

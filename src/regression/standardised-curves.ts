@@ -9,10 +9,10 @@ import { hazardAt, hazardShares } from "./cox-hazard-shares.ts";
 import type { CoxFit } from "./cox-result.ts";
 import { type CoxState, coxState } from "./cox-state.ts";
 import { firstPieces } from "./first-pieces.ts";
-import { influenceVariance } from "./influence-variance.ts";
+import { type Influence, influenceVariance, smallSampleOf } from "./influence-variance.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
 import { namedTerm, requireNoInteraction } from "./named-term.ts";
-import { beyond, scoresOf } from "./predicted-curves.ts";
+import { beyond } from "./predicted-curves.ts";
 
 export interface StandardisedCurvesOptions {
   /**
@@ -52,6 +52,7 @@ export interface StandardisedCurves {
     readonly level: number;
     readonly clusteredBy: readonly string[];
     readonly degreesOfFreedom: number | null;
+    readonly smallSample: CoxFit["settings"]["smallSample"];
     /** Rows averaged over: each case once. */
     readonly rows: number;
   };
@@ -64,8 +65,10 @@ export interface StandardisedCurves {
  *
  * Each row's risk 1 − exp(−baseline of its stratum · its ratio in the group) is averaged, a case cut in rows counting once, as
  * its first piece. Weights weigh the average. The standard error is that of influence: of the coefficients, of the baseline and
- * of who is in the cohort together, summed by row, by case, or by the clusters of the fit. Limits are symmetric on the plain
- * scale for differences, and on the log-minus-log scale for risks. Other causes end follow-up: net risk.
+ * of who is in the cohort together, summed by row, by case, or by the clusters of the fit, and corrected for few clusters as
+ * the fit is: "clusters" multiplies the variance by G / (G − 1); "shares" corrects each cluster's score and so its influence
+ * through the coefficients, and leaves its influence on the baseline and on the average as it is. Limits are symmetric on the
+ * plain scale for differences, and on the log-minus-log scale for risks. Other causes end follow-up: net risk.
  *
  * Source: Gail and Byar 1986; influence as in Reid and Crépeau 1985.
  */
@@ -83,11 +86,12 @@ export function standardisedCurves(
   if (!set.computed) return set;
   const { state } = set;
   const average = averageWeights(state);
-  const scores = scoresOf(state);
-  const clustered = fit.settings.variance === "clustered";
-  const spreadOf = (shares: Float64Array) => influenceVariance(state.rows, shares, clustered, secondCluster);
+  const { variance } = fit.settings;
+  const smallSample = smallSampleOf(fit.settings);
+  const clustered = variance === "clustered";
+  const spreadOf = influenceVariance(state, { variance, smallSample }, secondCluster);
   const sides = groups.map(({ label, matrix: own }) => ({ label, x: columnsOf(state, own) }));
-  const { units } = spreadOf(new Float64Array(state.rows.count));
+  const { units } = spreadOf({ held: new Float64Array(state.rows.count), byScore: [] });
   const reference = referenceFor(clustered ? units : null, level);
   if (reference === undefined) return notComputed("too-few-clusters", "one cluster holds every row");
   const { exit, timeUnit } = state.rows.observations;
@@ -98,14 +102,17 @@ export function standardisedCurves(
       level,
       clusteredBy: clustered ? fit.settings.clusteredBy : [],
       degreesOfFreedom: reference.degreesOfFreedom,
+      smallSample,
       rows: average.reduce((count, weight) => count + (weight > 0 ? 1 : 0), 0),
     },
     timeUnit,
     years: years.map((year) => {
       const tick = tickOfYear(year, timeUnit);
       if (tick > followedTo) return beyond(year);
-      const risks = sides.map(({ label, x }) => ({ label, ...riskAt(state, x, tick, average, scores) }));
-      return computed(yearOf(year, tick, risks, reference, (shares) => Math.sqrt(spreadOf(shares).variance)));
+      const risks = sides.map(({ label, x }) => ({ label, ...riskAt(state, x, tick, average) }));
+      return computed(
+        yearOf(year, tick, risks, reference, (influence) => Math.sqrt(spreadOf(influence).variance)),
+      );
     }),
   });
 }
@@ -166,17 +173,10 @@ function averageWeights({ rows }: CoxState): Float64Array {
 
 interface GroupRisk {
   readonly risk: number;
-  /** Each row's influence on the risk. */
-  readonly shares: Float64Array;
+  readonly influence: Influence;
 }
 
-function riskAt(
-  state: CoxState,
-  x: readonly Float64Array[],
-  tick: number,
-  average: Float64Array,
-  scores: readonly Float64Array[],
-): GroupRisk {
+function riskAt(state: CoxState, x: readonly Float64Array[], tick: number, average: Float64Array): GroupRisk {
   const { rows, beta, inverse } = state;
   const { codes, labels } = rows.observations.stratum;
   const at = hazardAt(state, tick);
@@ -200,14 +200,11 @@ function riskAt(
       slope[j]! += steep * (x[j]![i]! * at.hazard[stratum]! - at.pull[j]![stratum]!);
     }
   }
-  const byColumn = inverse.map((line) => line.reduce((sum, v, k) => sum + v * slope[k]!, 0));
-  const shares = hazardShares(rows, state, at);
-  for (let i = 0; i < shares.length; i += 1) {
-    let share = byHazard[codes[rows.row[i]!]!]! * shares[i]! + average[i]! * (own[i]! - risk);
-    for (let j = 0; j < scores.length; j += 1) share += byColumn[j]! * scores[j]![i]!;
-    shares[i] = share;
-  }
-  return { risk, shares };
+  const byScore = inverse.map((line) => line.reduce((sum, v, k) => sum + v * slope[k]!, 0));
+  const held = hazardShares(rows, state, at).map(
+    (share, i) => byHazard[codes[rows.row[i]!]!]! * share + average[i]! * (own[i]! - risk),
+  );
+  return { risk, influence: { held, byScore } };
 }
 
 function yearOf(
@@ -215,19 +212,18 @@ function yearOf(
   tick: number,
   risks: readonly (GroupRisk & { readonly label: string })[],
   reference: Reference,
-  errorOf: (shares: Float64Array) => number,
+  errorOf: (influence: Influence) => number,
 ): StandardisedYear {
   const [first] = risks;
   return {
     year,
     tick,
-    risks: risks.map(({ label, risk, shares }) => {
-      const standardError = errorOf(shares);
+    risks: risks.map(({ label, risk, influence }) => {
+      const standardError = errorOf(influence);
       return { group: label, risk, standardError, ...riskLimits(risk, standardError, reference) };
     }),
-    differences: risks.slice(1).map(({ label, risk, shares }) => {
-      const apart = shares.map((share, i) => share - first!.shares[i]!);
-      const standardError = errorOf(apart);
+    differences: risks.slice(1).map(({ label, risk, influence }) => {
+      const standardError = errorOf(less(influence, first!.influence));
       if (!(standardError > 0)) {
         return notComputed("no-spread", "the units leave no spread in the difference");
       }
@@ -236,6 +232,13 @@ function yearOf(
         ...differenceContrast(risk, first!.risk, standardError, reference),
       });
     }),
+  };
+}
+
+function less(one: Influence, other: Influence): Influence {
+  return {
+    held: one.held.map((own, i) => own - other.held[i]!),
+    byScore: one.byScore.map((own, j) => own - other.byScore[j]!),
   };
 }
 

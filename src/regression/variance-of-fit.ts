@@ -1,13 +1,13 @@
 import { ArgumentError } from "../base/errors.ts";
 import { type SymmetricMatrix, symmetricInverse } from "../numeric/symmetric-matrix.ts";
-import { type Reference, referenceFor } from "../survival/few-clusters.ts";
-import type { WeightKind } from "../survival/observations.ts";
 import {
-  COX_SMALL_SAMPLE,
-  COX_VARIANCES,
-  type CoxSmallSample,
-  type CoxVarianceKind,
-} from "./cox-variance.ts";
+  CLUSTERS_OR_NONE,
+  type ClustersOrNone,
+  type Reference,
+  referenceFor,
+} from "../survival/few-clusters.ts";
+import type { WeightKind } from "../survival/observations.ts";
+import { COX_VARIANCES, type CoxVarianceKind } from "./cox-variance.ts";
 import { type FitColumns, turned } from "./fit-columns.ts";
 import type { OutcomeRows } from "./outcome-rows.ts";
 import { weightedCrossProducts } from "./weighted-cross-products.ts";
@@ -16,7 +16,7 @@ export interface VarianceOptions {
   /** Default "clustered" where clusters are given, "robust" for sampling weights, else "model". */
   readonly variance?: CoxVarianceKind;
   /** "clusters" multiplies a variance over G clusters by G / (G − 1). Default "none". */
-  readonly smallSample?: CoxSmallSample;
+  readonly smallSample?: ClustersOrNone;
 }
 
 /** The variance in force, as results carry it. */
@@ -24,7 +24,7 @@ export interface VarianceSettings {
   readonly variance: CoxVarianceKind;
   /** What the variance is clustered on, and over how many; null without clusters. */
   readonly clusters: { readonly word: string; readonly count: number } | null;
-  readonly smallSample: CoxSmallSample;
+  readonly smallSample: ClustersOrNone;
   readonly weights: WeightKind | null;
 }
 
@@ -36,9 +36,9 @@ export function varianceSettings(
   const variance = asked ?? (cluster ? "clustered" : weight?.kind === "sampling" ? "robust" : "model");
   if (!COX_VARIANCES.includes(variance))
     throw new ArgumentError(`${where}: variance must be ${COX_VARIANCES.join(", ")}; received ${variance}`);
-  if (!COX_SMALL_SAMPLE.includes(smallSample))
+  if (!CLUSTERS_OR_NONE.includes(smallSample))
     throw new ArgumentError(
-      `${where}: smallSample must be ${COX_SMALL_SAMPLE.join(" or ")}; received ${smallSample}`,
+      `${where}: smallSample must be ${CLUSTERS_OR_NONE.join(" or ")}; received ${smallSample}`,
     );
   if (variance === "clustered" && cluster === undefined)
     throw new ArgumentError(`${where}: a clustered variance needs clusters; give them or ask for "robust"`);

@@ -13,6 +13,10 @@ export const FEW_CLUSTERS = 30;
 export const SMALL_SAMPLE = ["none", "clusters", "shares"] as const;
 export type SmallSample = (typeof SMALL_SAMPLE)[number];
 
+/** Where a fit does not tell how much of its information is each cluster's. */
+export const CLUSTERS_OR_NONE = ["none", "clusters"] as const satisfies readonly SmallSample[];
+export type ClustersOrNone = (typeof CLUSTERS_OR_NONE)[number];
+
 /** Where groups have variances of their own, one factor over all clusters has no meaning. */
 export const SHARES_OR_NONE = ["none", "shares"] as const satisfies readonly SmallSample[];
 export type SharesOrNone = (typeof SHARES_OR_NONE)[number];

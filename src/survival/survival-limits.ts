@@ -25,10 +25,20 @@ export function survivalLimits(
   survival: number,
   standardError: number,
   atRisk: number,
-  { level, scale, quantile }: SurvivalLimitOptions,
+  options: SurvivalLimitOptions,
+): SurvivalLimits {
+  return survival === 1
+    ? noneSeen(atRisk, options.level)
+    : limitsByVariance(survival, standardError, options);
+}
+
+/** The interval where no number at risk stands behind the survival: none before any event. */
+export function limitsByVariance(
+  survival: number,
+  standardError: number,
+  { scale, quantile }: Pick<SurvivalLimitOptions, "scale" | "quantile">,
 ): SurvivalLimits {
   if (survival === 0) return { lower: null, upper: null, limits: "nobody left" };
-  if (survival === 1) return noneSeen(atRisk, level);
   if (quantile === undefined) return { lower: null, upper: null, limits: "one cluster" };
   // Never an interval of no width: events were seen, so a spread of 0 is one that cannot be seen.
   if (standardError === 0) return { lower: null, upper: null, limits: "no spread" };
