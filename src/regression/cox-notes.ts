@@ -15,12 +15,15 @@ export function fitNotes(
     notes.push({
       code: "not-converged",
       text: `the iteration stopped without finding the highest likelihood (${fit.reason}, ${fit.iterations} steps); do not quote its numbers`,
+      plain: "the iteration stopped without finding the highest likelihood; do not quote its numbers",
     });
   }
   if (eventsPerParameter < EVENTS_PER_PARAMETER) {
     notes.push({
       code: "few-events-per-parameter",
       text: `${Math.floor(eventsPerParameter * 10) / 10} events per coefficient: ratios are pulled away from 1 and limits are too narrow; a penalised fit is safer`,
+      plain:
+        "few events for each coefficient: ratios are pulled away from 1 and limits are too narrow; a penalised fit is safer",
     });
   }
   const clusters = Math.min(...settings.clusters);
@@ -28,19 +31,18 @@ export function fitNotes(
     notes.push({
       code: "few-clusters",
       text: `${clusters} clusters (${settings.clusteredBy.join(", ")}): limits use t on ${clusters - 1}, and the variance between few clusters still tends to be too small`,
+      plain: `few clusters (${settings.clusteredBy.join(", ")}): limits use t, and the variance between few clusters still tends to be too small`,
     });
   }
   if (spread?.twoWay !== undefined && spread.twoWay.taken !== "two-way") {
-    notes.push({
-      code: "two-way-not-positive",
-      text: `first + second − both is not positive definite; the larger of the two one-way variances is shown (${settings.clusteredBy[spread.twoWay.taken === "first" ? 0 : 1]})`,
-    });
+    const shown = settings.clusteredBy[spread.twoWay.taken === "first" ? 0 : 1];
+    const text = `first + second − both is not positive definite; the larger of the two one-way variances is shown (${shown})`;
+    notes.push({ code: "two-way-not-positive", text, plain: text });
   }
   if (settings.variance !== "model") {
-    notes.push({
-      code: "model-based-tests",
-      text: "the likelihood-ratio and score tests take rows as independent; the Wald and robust score tests do not",
-    });
+    const text =
+      "the likelihood-ratio and score tests take rows as independent; the Wald and robust score tests do not";
+    notes.push({ code: "model-based-tests", text, plain: text });
   }
   return notes;
 }

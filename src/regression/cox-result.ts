@@ -60,6 +60,8 @@ export interface FitNote {
     | "two-way-not-positive"
     | "model-based-tests";
   readonly text: string;
+  /** The same without counts, for readers who may not know them. */
+  readonly plain: string;
 }
 
 export interface CoxFit {

@@ -16,6 +16,8 @@ export interface ProfiledNumber {
 export interface FrailtyNote {
   readonly code: "few-events-per-parameter" | "no-variance-found" | "few-clusters" | "late-entry";
   readonly text: string;
+  /** The same without counts, for readers who may not know them. */
+  readonly plain: string;
 }
 
 export interface FrailtyFit {

@@ -221,7 +221,9 @@ describe("coxRegression(), identities", () => {
       clusters: [103, 20],
       degreesOfFreedom: 19,
     });
-    expect(two.notes.map(({ code }) => code)).toContain("few-clusters");
+    const few = two.notes.find(({ code }) => code === "few-clusters");
+    expect(few?.text).toContain("20 clusters");
+    expect(few?.plain).toMatch(/^few clusters \(person, ward\)\D+$/);
   });
 });
 
