@@ -75,10 +75,7 @@ export function refusalOf(rows: CoxRows, refused: NotEstimable): NotComputed {
       return notComputed("collinear", `not estimable: the column is a combination of ${names}`);
     }
     case "separation":
-      return notComputed(
-        "separation",
-        `not estimable: separation; the likelihood rises as the ratio goes to ${refused.sign > 0 ? "infinity" : "0"}`,
-      );
+      return notComputed("separation", "not estimable: separation (one side has no event)");
   }
 }
 

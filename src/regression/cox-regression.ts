@@ -69,7 +69,7 @@ export function coxRegression(
   if (rows.eventRows.length < parameters) {
     return notComputed(
       "fewer-events-than-parameters",
-      `${rows.eventRows.length} events cannot fit ${parameters} coefficients; leave columns out or give rates only`,
+      "fewer events than coefficients; leave columns out or give rates only",
     );
   }
   const inverse = symmetricInverse(found.point.information);

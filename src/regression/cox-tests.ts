@@ -24,10 +24,7 @@ export function quadraticTest(
   const { clusters } = ground;
   if (degreesOfFreedom === 0) return notComputed("no-parameters", "no column has a coefficient");
   if (clusters !== null && clusters <= degreesOfFreedom) {
-    return notComputed(
-      "too-few-clusters",
-      `${clusters} clusters cannot test ${degreesOfFreedom} coefficients together`,
-    );
+    return notComputed("too-few-clusters", "too few clusters to test the coefficients together");
   }
   const factor = choleskyFactor(covariance);
   if (factor === undefined) {

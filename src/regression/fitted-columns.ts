@@ -36,7 +36,7 @@ export function fittedColumns(
 
 export const SEPARATED = notComputed(
   "separation",
-  "not estimable: separation; the likelihood rises for ever along this column",
+  "not estimable: separation (all on one side had the same outcome)",
 );
 
 /** A coefficient with its Wald interval. */

@@ -195,7 +195,7 @@ function tooLittle(
   if (repeats >= fewest) return undefined;
   return notComputed(
     "too-few-repeats",
-    `${repeats} clusters have two events or more, and at least ${fewest} are asked for: too few to tell a frailty from chance`,
+    "too few clusters have two events or more to tell a frailty from chance",
   );
 }
 
@@ -214,7 +214,7 @@ function unusable(
   if (rows.eventRows.length < estimated.length) {
     return notComputed(
       "fewer-events-than-parameters",
-      `${rows.eventRows.length} events cannot fit ${estimated.length} coefficients; leave columns out or give rates only`,
+      "fewer events than coefficients; leave columns out or give rates only",
     );
   }
   if (report.converged && sumsOf(point) !== undefined) return undefined;

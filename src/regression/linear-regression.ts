@@ -1,4 +1,4 @@
-import { type Answer, computed, type NotComputed, notComputed } from "../base/answer.ts";
+import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { requireLevel } from "../numeric/argument-checks.ts";
 import { chiSquareUpper } from "../numeric/chi-square.ts";
 import { studentTwoSided, studentUpperQuantile } from "../numeric/student-t.ts";
@@ -75,7 +75,7 @@ export function linearRegression(
   const parameters = columns.names.length - 1;
   const count = countOf(rows);
   const freedom = count - parameters - 1;
-  if (freedom < 1) return tooFewRows(count, parameters);
+  if (freedom < 1) return FEWER_ROWS;
   const reference =
     settings.clusters === null ? studentReference(freedom, level) : referenceOf(settings, level);
   if (reference === undefined) return ONE_CLUSTER;
@@ -122,12 +122,10 @@ const NO_SPREAD = notComputed(
   "the terms give the outcome without error, so nothing is left to judge them by",
 );
 
-function tooFewRows(count: number, parameters: number): NotComputed {
-  return notComputed(
-    "fewer-rows-than-parameters",
-    `${count} rows are too few for ${parameters} parameters, a constant and a spread; use fewer terms`,
-  );
-}
+const FEWER_ROWS = notComputed(
+  "fewer-rows-than-parameters",
+  "too few rows for the parameters, a constant and a spread; use fewer terms",
+);
 
 /** Rows, copies counted. */
 function countOf({ outcome, weight }: OutcomeRows): number {

@@ -35,6 +35,6 @@ export function outcomeRefusal(rows: OutcomeRows, parameters: number): NotComput
   if (Math.min(events, others) >= parameters) return undefined;
   return notComputed(
     "fewer-events-than-parameters",
-    `${Math.min(events, others)} rows have the rarer outcome and the model has ${parameters} parameters; use fewer terms`,
+    "fewer rows have the rarer outcome than the model has parameters; use fewer terms",
   );
 }

@@ -7,7 +7,7 @@ import { coxRows } from "./cox-rows.ts";
 import { fitColumnsOf } from "./fit-columns.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
 import { coxPenaltySlope } from "./penalised-cox-slope.ts";
-import { type PenalisedFit, penalisedFit, penaltyRefusal, tooFewEvents } from "./penalised-fit.ts";
+import { type PenalisedFit, penalisedFit, penaltyRefusal, TOO_FEW_EVENTS } from "./penalised-fit.ts";
 import { penalisedPoint } from "./penalised-likelihood.ts";
 
 /** How events on one tick share their risk set in a penalised fit. */
@@ -72,7 +72,7 @@ export function penalisedCox(
   const refusal = penaltyRefusal(weight !== undefined, cluster !== undefined || caseId !== undefined);
   if (refusal !== undefined) return refusal;
   if (events === 0) return notComputed("no-events", "nobody had the event, so nothing changes its hazard");
-  if (events < parameters) return tooFewEvents(events, parameters);
+  if (events < parameters) return TOO_FEW_EVENTS;
   const { values } = columns;
   const evaluate = (at: ArrayLike<number>) => coxLikelihood(rows, sameDay, values, at);
   const fit = penalisedFit({

@@ -101,9 +101,7 @@ export function penaltyRefusal(hasWeights: boolean, hasClusters: boolean) {
   return undefined;
 }
 
-export function tooFewEvents(events: number, parameters: number) {
-  return notComputed(
-    "fewer-events-than-parameters",
-    `${events} events are too few for ${parameters} parameters even with a penalty; use fewer terms or give rates only`,
-  );
-}
+export const TOO_FEW_EVENTS = notComputed(
+  "fewer-events-than-parameters",
+  "too few events for the parameters even with a penalty; use fewer terms or give rates only",
+);

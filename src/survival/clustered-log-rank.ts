@@ -91,7 +91,7 @@ export function clusteredParts(
   }
   const clusters = unitsSeen(observations, independentUnits(observations, true), compared);
   if (clusters < compared.length) {
-    return notComputed("too-few-clusters", `${clusters} clusters cannot compare ${compared.length} groups`);
+    return notComputed("too-few-clusters", "fewer clusters than groups: too few to compare them");
   }
   return { ...score, clusters, stratified: counts.strata.length > 1, word: cluster.word };
 }

@@ -149,7 +149,7 @@ function expectedIn({ days, outside }: Lived, table: RateTable, sexes: readonly 
   return {
     computed: false,
     code: "rates-missing",
-    because: `the table of rates lacks ${lacking.length} of the combinations of sex, age and calendar year that were lived through`,
+    because: "the table of rates lacks combinations of sex, age and calendar year that were lived through",
     missing: lacking.map(({ sex, age, year }) => ({ sex: sexes[sex] ?? "", age, year })),
   };
 }

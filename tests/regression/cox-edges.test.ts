@@ -137,7 +137,10 @@ describe("coxRegression() and what is made of a fit, on thin input", () => {
     const answer = coxRegression(columns, matrix, options);
     expect(codeOf(answer)).toBe(code);
     expect(numbersOf(answer).every(Number.isFinite)).toBe(true);
-    if (!answer.computed) return;
+    if (!answer.computed) {
+      expect(answer.because).toMatch(/^\D+$/);
+      return;
+    }
     const groups = [{ label: "as they are", matrix }];
     const [{ column } = { column: "x" }] = answer.columns;
     const made = [
@@ -167,6 +170,8 @@ describe("coxRegression() and what is made of a fit, on thin input", () => {
       eventsPerParameter: 4,
     });
     expect(fit.notes.map(({ code }) => code)).toEqual(["few-events-per-parameter"]);
+    expect(fit.notes[0]?.text).toContain("4 events per coefficient");
+    expect(fit.notes[0]?.plain).toMatch(/^few events for each coefficient: ratios are pulled away from 1/);
   });
 
   it("takes a cluster per row as the robust variance of rows", () => {

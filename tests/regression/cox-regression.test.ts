@@ -192,7 +192,11 @@ describe("coxRegression() where all events fall on one side", () => {
     const { expected } = record("cox.monotone");
     const fit = fitted(monotone());
     const [column] = fit.columns;
-    expect(column?.hazardRatio).toMatchObject({ computed: false, code: "separation" });
+    expect(column?.hazardRatio).toMatchObject({
+      computed: false,
+      code: "separation",
+      because: "not estimable: separation (one side has no event)",
+    });
     expect(column?.separation?.ratioTends).toBe("up");
     expectRelative(fit.logLikelihood, expected.supremumLoglik, 1e-6);
     expectRelative(fit.nullLogLikelihood, expected.loglikNull, 1e-6);

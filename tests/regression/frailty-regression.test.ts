@@ -269,7 +269,11 @@ describe("frailtyRegression() with thin or bad input", () => {
       { fewestWithTwoEvents: 0 },
     ],
   ])("answers %s", (code, columns, matrix, options) => {
-    expect(frailtyRegression(columns, matrix, options)).toMatchObject({ computed: false, code });
+    expect(frailtyRegression(columns, matrix, options)).toMatchObject({
+      computed: false,
+      code,
+      because: expect.stringMatching(/^\D+$/),
+    });
   });
 
   it.each([
@@ -301,7 +305,9 @@ describe("frailtyRegression() with thin or bad input", () => {
   });
 
   it("notes few clusters, few events and late entries", () => {
-    const codes = fitted(wards(4, { late: true })).notes.map(({ code }) => code);
+    const { notes } = fitted(wards(4, { late: true }));
+    for (const { plain } of notes) expect(plain).toMatch(/^\D+$/);
+    const codes = notes.map(({ code }) => code);
     expect(codes).toEqual(expect.arrayContaining(["few-clusters", "late-entry"]));
   });
 });

@@ -272,7 +272,11 @@ describe("logisticRegression() says why there is no answer", () => {
       { outcome: [0, 0, 1, 0, 0] },
       modelMatrix(table, [numberTerm("x"), numberTerm("y")]),
     );
-    expect(answer).toMatchObject({ computed: false, code: "fewer-events-than-parameters" });
+    expect(answer).toMatchObject({
+      computed: false,
+      code: "fewer-events-than-parameters",
+      because: expect.stringMatching(/^\D+$/),
+    });
   });
 
   it("one cluster", () => {
