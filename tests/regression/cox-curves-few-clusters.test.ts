@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { TIME_UNITS } from "../../src/base/time-unit.ts";
-import type { CoxOptions } from "../../src/regression/cox-regression.ts";
+import type { CoxOptions } from "../../src/regression/cox-options.ts";
 import type { CoxFit } from "../../src/regression/cox-result.ts";
 import type { ModelMatrix } from "../../src/regression/model-matrix.ts";
 import { predictedCurves } from "../../src/regression/predicted-curves.ts";
