@@ -21,6 +21,8 @@ export interface PenalisedCoxOptions {
   readonly sameDay?: PenalisedSameDayRule;
   /** Confidence level, strictly between 0 and 1. Default 0.95. */
   readonly level?: number;
+  /** Terms whose limits and p are wanted; every limit is a search over whole fits. Default all. */
+  readonly terms?: readonly string[];
 }
 
 /** Coefficients are logarithms of hazard ratios. */
@@ -88,6 +90,7 @@ export function penalisedCox(
     rows: rows.count,
     events,
     parameters,
+    terms: options.terms,
   });
   if (!fit.computed) return fit;
   const settings = {

@@ -5,7 +5,8 @@ import { symmetricInverse } from "../numeric/symmetric-matrix.ts";
 import { normalReference } from "../survival/few-clusters.ts";
 import type { ModelTest } from "./cox-result.ts";
 import { CONSTANT, type FitColumns, inCallerUnits, turned } from "./fit-columns.ts";
-import { describeFit, type FitDescription, NOTHING_OF_ITS_OWN } from "./fit-description.ts";
+import { describeFit, type FitDescription, NOTHING_OF_ITS_OWN, RATIO_NOT_ASKED } from "./fit-description.ts";
+import { placesOfTerms } from "./fitted-columns.ts";
 import { notConverged } from "./likelihood-fit.ts";
 import { type Profile, ratioTest } from "./likelihood-profile.ts";
 import type { ModelMatrix, RowsLost } from "./model-matrix.ts";
@@ -37,6 +38,8 @@ export interface PenalisedInput {
   readonly rows: number;
   readonly events: number;
   readonly parameters: number;
+  /** Terms whose limits and p are wanted; left out: all. */
+  readonly terms?: readonly string[] | undefined;
 }
 
 // The curvature climbed by is not that of the penalty, so the last steps shrink by a factor instead of squaring.
@@ -44,7 +47,7 @@ const NEWTON = { stopWhenLevel: false, mostSteps: 300 } as const;
 
 /** Top of the penalised likelihood, with profile limits and tests read from it. */
 export function penalisedFit(input: PenalisedInput): Answer<PenalisedFit> {
-  const { matrix, columns, evaluate, penalised, start, level, rows, events, parameters } = input;
+  const { matrix, columns, evaluate, penalised, start, level, rows, events, parameters, terms } = input;
   if (columns.names.length === 0) return NOTHING_OF_ITS_OWN;
   const { at, report } = newtonMaximum(penalised, start, NEWTON);
   const { logLikelihood, information } = evaluate(at);
@@ -60,11 +63,17 @@ export function penalisedFit(input: PenalisedInput): Answer<PenalisedFit> {
     hasRatios: true,
   };
   const ratio = (places: readonly number[]) => ratioTest(profile, places);
-  const description = describeFit(matrix, columns, values, MODEL_BASED, ratio);
+  const isAsked = (term: string) => terms === undefined || terms.includes(term);
+  const askedPlaces = placesOfTerms(matrix, columns).flatMap(({ term, places }) =>
+    isAsked(term) ? places : [],
+  );
+  const description = describeFit(matrix, columns, values, MODEL_BASED, (places) =>
+    places.every((place) => askedPlaces.includes(place)) ? ratio(places) : RATIO_NOT_ASKED,
+  );
   const slopes = columns.names.flatMap((name, place) => (name === CONSTANT ? [] : [place]));
   return computed({
     ...description,
-    columns: profiledColumns(description.columns, columns, profile, level),
+    columns: profiledColumns(description.columns, columns, profile, level, isAsked),
     rows,
     events,
     parameters,

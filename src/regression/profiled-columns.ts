@@ -1,23 +1,30 @@
-import { type Answer, computed } from "../base/answer.ts";
+import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { chiSquareUpperQuantile } from "../numeric/chi-square.ts";
 import type { Coefficient, FittedColumn } from "./coefficient.ts";
 import type { FitColumns } from "./fit-columns.ts";
 import { withRatio } from "./fitted-columns.ts";
 import { type Profile, profileLimit, ratioTestOf } from "./likelihood-profile.ts";
 
-/** The same columns with limits and p read from the likelihood instead of from a standard error. */
+/**
+ * The same columns with limits and p read from the likelihood instead of from a standard error. Each limit is a search, so
+ * that a column nobody asks for has none.
+ */
 export function profiledColumns(
   fitted: readonly FittedColumn[],
   columns: FitColumns,
   profile: Profile,
   level: number,
+  isAsked: (term: string) => boolean = () => true,
 ): readonly FittedColumn[] {
   return fitted.map((one) => {
     if (!one.coefficient.computed) return one;
+    if (!isAsked(one.term)) return { ...one, coefficient: NOT_ASKED };
     const axis = columns.axes[columns.names.indexOf(one.column)] ?? [];
     return { ...one, coefficient: profiled(one.coefficient, axis, profile, level) };
   });
 }
+
+const NOT_ASKED = notComputed("not-asked", "its limits were not asked for");
 
 function profiled(
   coefficient: Coefficient,

@@ -57,6 +57,7 @@ export function adjust(
     : { matrix: own, model: alone };
   // Penalised likelihood is for few events for each coefficient; below the floor of a group nothing is fitted.
   const why = tooFewEvents(ground.rows.sizes, facts);
+  const eventsPerParameter = shown.model.computed ? shown.model.fit.eventsPerParameter : 0;
   return {
     groupTerm: ground.groupTerm,
     rows: ground.rows,
@@ -69,7 +70,7 @@ export function adjust(
     causes: causes(ground.observed, shown.matrix, facts),
     others:
       why === undefined
-        ? otherFits(ground.observed, shown.matrix, ground.groupTerm, facts)
+        ? otherFits(ground.observed, shown.matrix, { groupTerm: ground.groupTerm, eventsPerParameter }, facts)
         : noOtherFits(why),
   };
 }

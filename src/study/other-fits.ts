@@ -8,6 +8,11 @@ import type { OtherFits } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
 import type { StudyObservations } from "./observations.ts";
 
+/** From this many events for each coefficient a penalty changes next to nothing. Common practice, no source. */
+const ENOUGH_EVENTS = 10;
+/** Above this many rows a frailty takes many seconds, which a report should not. */
+const MOST_ROWS_WITH_FRAILTY = 200_000;
+
 /** Fewer patients than this with events in both knees say nothing of what patients share. */
 const FEWEST_PATIENTS_WITH_BOTH = 20;
 
@@ -17,7 +22,7 @@ const NO_CLUSTERS = notComputed("no-clusters", "the plan takes every row as inde
 export function otherFits(
   { observations }: StudyObservations,
   matrix: ModelMatrix,
-  groupTerm: string,
+  { groupTerm, eventsPerParameter }: { readonly groupTerm: string; readonly eventsPerParameter: number },
   facts: StudyFacts,
 ): OtherFits {
   const { cause, level, crude, clusters } = facts;
@@ -27,18 +32,29 @@ export function otherFits(
     clusters.by === "none" ? {} : ({ variance: "clustered", smallSample: "clusters" } as const);
   const isPatient = clusters.by === "patient";
   return {
-    penalised: penalisedCox(independent, matrix, { event, level }),
+    penalised:
+      eventsPerParameter >= ENOUGH_EVENTS
+        ? notComputed(
+            "enough-events",
+            "there are events enough for each coefficient: a penalty changes next to nothing",
+          )
+        : penalisedCox(independent, matrix, { event, level, terms: [groupTerm] }),
     fineGray: crude.computed
       ? fineGrayRegression(observations, matrix, { cause, level, ...clustered })
       : (crude satisfies Answer<never>),
     frailty:
       clusters.by === "none"
         ? NO_CLUSTERS
-        : frailtyRegression(observations, matrix, {
-            event,
-            level,
-            ...(isPatient ? { fewestWithTwoEvents: FEWEST_PATIENTS_WITH_BOTH } : {}),
-          }),
+        : observations.rows > MOST_ROWS_WITH_FRAILTY
+          ? notComputed(
+              "too-many-rows",
+              "so many rows take too long for a report; ask frailtyRegression in a notebook",
+            )
+          : frailtyRegression(observations, matrix, {
+              event,
+              level,
+              ...(isPatient ? { fewestWithTwoEvents: FEWEST_PATIENTS_WITH_BOTH } : {}),
+            }),
     within: within(),
   };
 

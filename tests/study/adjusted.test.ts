@@ -120,7 +120,13 @@ describe("the groups' hazard ratios", () => {
   });
 
   it("stand beside the penalised and the crude-risk fit of the same model, each with what it is for", async () => {
-    const made = await run({ adjusters: [AGE] });
+    const enough = await run({ adjusters: [AGE] });
+    expect(enough.estimates.adjusted.others.penalised).toMatchObject({ code: "enough-events" });
+    // Six columns bring the events for each coefficient below ten.
+    const made = await run(
+      { adjusters: [AGE, { ...SEX, field: "role:asaGrade" }, { ...BMI, field: "role:sclerosis" }] },
+      2500,
+    );
     const { penalised, fineGray } = made.estimates.adjusted.others;
     if (!penalised.computed || !fineGray.computed) throw new Error("both can be fitted");
     const found = firstOver(penalised.columns, made.estimates.adjusted.groupTerm, made.facts.groups, 1);
