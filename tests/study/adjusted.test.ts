@@ -125,14 +125,15 @@ describe("the groups' hazard ratios", () => {
     // Six columns bring the events for each coefficient below ten.
     const made = await run(
       { adjusters: [AGE, { ...SEX, field: "role:asaGrade" }, { ...BMI, field: "role:sclerosis" }] },
-      2500,
+      1400,
     );
     const { penalised, fineGray } = made.estimates.adjusted.others;
-    if (!penalised.computed || !fineGray.computed) throw new Error("both can be fitted");
+    if (!penalised.computed) throw new Error(penalised.code);
+    if (!fineGray.computed) throw new Error(fineGray.code);
     const found = firstOver(penalised.columns, made.estimates.adjusted.groupTerm, made.facts.groups, 1);
     if (!found.computed) throw new Error(found.code);
-    // With many events the penalty moves little.
-    expect(Math.abs(Math.log(found.ratio / ratioOf(made, "adjusted").ratio))).toBeLessThan(0.05);
+    // The penalty pulls towards 1, and not far.
+    expect(Math.abs(Math.log(found.ratio / ratioOf(made, "adjusted").ratio))).toBeLessThan(0.2);
     expect(fineGray.settings.cause).toBe("any revision");
     expect(fineGray.settings.clusters?.word).toBe(made.facts.clusters.by);
     const rows = clearedView(disclose(made.exhibits, "analyst")).table("other-fits")?.rows ?? [];
