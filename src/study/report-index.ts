@@ -17,7 +17,9 @@ export function reportIndex(results: ReadonlyMap<string, string>): string {
       );
     }
     // What an older version left out prints as a blank.
-    const [id, title, subtitle] = [words(result.id), words(result.title), words(result.subtitle)];
+    const [title, subtitle] = [words(result.title), words(result.subtitle)];
+    // The folder is what a link leads to; a page of the checks may lie in any.
+    const id = path.split(/[\\/]/).at(-2) ?? words(result.id);
     return typeof result.stamp === "string"
       ? { id, title, subtitle, stamp: result.stamp }
       : { id, title, subtitle };

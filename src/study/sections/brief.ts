@@ -153,7 +153,7 @@ function certaintyProse(view: ClearedView, facts: StudyFacts): Prose {
   });
   return [
     { strong: `At ${yearWords(year)}: ${sentences.join(" ")}` },
-    ` The smallest difference that matters was set beforehand at ${per1000} per 1,000 at ${yearWords(year)} (${why}). This speaks of chance only. The groups were not assigned by chance, and the numbers are not adjusted for who ${whoTheyWere(facts)} were.`,
+    ` The smallest difference that matters was set beforehand at ${per1000} per 1,000 at ${yearWords(year)} (${why}). This speaks of chance only. The groups were not assigned by chance, and these differences are not adjusted for who ${whoTheyWere(facts)} were.`,
   ];
 }
 

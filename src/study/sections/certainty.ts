@@ -12,11 +12,11 @@ export function certainty(
   const holdsZero = low <= 0 && high >= 0;
   const holdsOneThatMatters = low <= -smallestThatMatters || high >= smallestThatMatters;
   if (holdsZero && holdsOneThatMatters) {
-    return "This export cannot tell: no difference fits the numbers, and so does a difference that matters.";
+    return "This export cannot tell: the numbers agree with no difference, and with a difference that matters.";
   }
-  if (holdsZero) return "No difference fits the numbers; a difference that matters does not.";
+  if (holdsZero) return "The numbers agree with no difference, and not with a difference that matters.";
   const onlyOnesThatMatter = low >= smallestThatMatters || high <= -smallestThatMatters;
   return onlyOnesThatMatter
-    ? "The numbers fit only a difference that matters."
-    : "The numbers fit a difference, but it may be too small to matter.";
+    ? "The numbers agree only with a difference that matters."
+    : "The numbers agree with a difference, which may be too small to matter.";
 }
