@@ -5,6 +5,8 @@ const alias = { "mantle-outcomes": new URL("./src/index.ts", import.meta.url).pa
 /** Three runners: `unit` needs Node alone, `browser` needs Chromium, `reference` needs R. */
 export default defineConfig({
   test: {
+    // The default leaves a core for an editor's watcher.
+    maxWorkers: "100%",
     projects: [
       {
         resolve: { alias },
