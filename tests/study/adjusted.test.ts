@@ -6,6 +6,7 @@ import { firstOver } from "../../src/study/first-over.ts";
 import type { Adjuster, StudyPlan } from "../../src/study/plan.ts";
 import { reportFiles } from "../../src/study/report-files.ts";
 import { runStudy, type StudyRun } from "../../src/study/run.ts";
+import { modelFactsExhibit } from "../../src/study/sections/model-facts.ts";
 import { clearedView } from "../../src/study/view.ts";
 import { countsByTime } from "../../src/survival/counts-by-time.ts";
 import { logRankTest } from "../../src/survival/log-rank-test.ts";
@@ -220,6 +221,18 @@ describe("few events and bad plans", () => {
 });
 
 describe("the adjusted model of the run", () => {
+  it("tells the largest influence of a million independent rows", async () => {
+    const made = await run({}, 1300);
+    const { adjusted } = made.estimates;
+    if (!adjusted.checks.computed || !adjusted.checks.influence.computed)
+      throw new Error("influence was expected");
+    const largest = Array.from({ length: 1_000_000 }, (_, row) => (row === 7 ? 0.9 : 0.1));
+    const checks = { ...adjusted.checks, influence: { ...adjusted.checks.influence, largest } };
+    const { rows } = modelFactsExhibit({ ...adjusted, checks }, made.facts);
+    const row = rows.find(({ label }) => label.startsWith("Largest change"));
+    expect(row?.cells[0]).toMatchObject({ value: 0.9 });
+  });
+
   it("is coxRegression() of the compared rows, clustered as the study is", async () => {
     const made = await run({ clusters: "surgeon" });
     const { fit } = modelOf(made, "alone");

@@ -1,3 +1,4 @@
+import { caseFields } from "../../cases/descriptor-rules.ts";
 import type { Exhibit } from "../../disclosure/exhibit.ts";
 import type { Block } from "../../report/block.ts";
 import type { StudyEstimates } from "../estimates.ts";
@@ -67,7 +68,7 @@ function crossingBlocks(view: ClearedView): Block[] {
   ];
 }
 
-function adjusterBlocks({ plan, words }: StudyFacts): Block[] {
+function adjusterBlocks({ plan, words, descriptor }: StudyFacts): Block[] {
   const { adjusters = [] } = plan;
   if (adjusters.length === 0) {
     return [
@@ -77,7 +78,7 @@ function adjusterBlocks({ plan, words }: StudyFacts): Block[] {
       },
     ];
   }
-  const reasons = adjusters.map(({ field, reason }) => `${field.replace(/^role:/, "")} (${reason})`);
+  const reasons = adjusters.map(({ field, reason }) => `${titleOf(descriptor, field)} (${reason})`);
   return [
     {
       kind: "prose",
@@ -88,4 +89,10 @@ function adjusterBlocks({ plan, words }: StudyFacts): Block[] {
       text: `Both columns use the same ${words.unit.many}: those with every value recorded. One ratio over all years is an average; read it only beside the ratios by period.`,
     },
   ];
+}
+
+/** The words of the dictionary for a field that the plan names by itself or by its role. */
+function titleOf(descriptor: StudyFacts["descriptor"], name: string): string {
+  const field = caseFields(descriptor).find((one) => one.name === name || `role:${one.role}` === name);
+  return field?.title ?? name;
 }

@@ -71,7 +71,8 @@ function checkRows({ checks }: Adjusted): TableRow[] {
     influence.computed
       ? numberRow(
           `Largest change by one ${influence.by}, in standard errors`,
-          Math.max(0, ...influence.largest),
+          // One for each row where rows are independent: too many to spread into arguments.
+          influence.largest.reduce((most, one) => Math.max(most, one), 0),
           2,
         )
       : { label: "Largest change by one unit", cells: [noCell(influence)] },
