@@ -5,19 +5,12 @@ import type { Cleared, ClearedCurve, ClearedCurves } from "../disclosure/cleared
 import { shareScale } from "../disclosure/read-curve.ts";
 import { cleanPlot } from "./clean-plot.ts";
 import { type CurveLayout, drawableCurves } from "./curve-layout.ts";
+import { type BandPoint, intervalBand, JOINS } from "./interval-band.ts";
 import { lineStyle } from "./line-style.ts";
+import { plotFrame } from "./plot-frame.ts";
 import type { SvgDocument, SvgNode } from "./svg-document.ts";
 
 const DOT_RADIUS = 3.2;
-
-interface BandPoint {
-  readonly years: number;
-  readonly low: number;
-  readonly high: number;
-}
-
-/** How Plot joins what stands at two ticks. */
-const JOINS = { steps: "step-after", "joined points": "linear" } as const;
 
 /** Axes, interval bands and lines, without words; joined points get a dot each. */
 export function curvePlot(
@@ -28,14 +21,7 @@ export function curvePlot(
 ): SvgNode {
   const curves = drawableCurves(exhibit);
   const plot = Plot.plot({
-    // Plot's types name the DOM's document, which this project compiles without.
-    document: document as never,
-    width: layout.width,
-    height,
-    marginLeft: layout.left,
-    marginRight: layout.width - layout.right,
-    marginTop: layout.top,
-    marginBottom: height - layout.bottom,
+    ...plotFrame(document, layout, height),
     x: { domain: [0, layout.yearsEnd], type: "linear", axis: null },
     y: { domain: [0, layout.values.limit], type: "linear", axis: null },
     marks: [
@@ -113,27 +99,9 @@ function dotMark(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
 
 function bandMarks(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
   const { colour } = lineStyle(curve.style);
-  return bandRuns(curve, exhibit).flatMap((points) => [
-    Plot.areaY(points, {
-      x: "years",
-      y1: "low",
-      y2: "high",
-      curve: JOINS[exhibit.drawing],
-      fill: colour,
-      fillOpacity: 0.13,
-    }),
-    // Edges keep overlapping bands apart, on screen and in grey.
-    ...(["low", "high"] as const).map((edge) =>
-      Plot.lineY(points, {
-        x: "years",
-        y: edge,
-        curve: JOINS[exhibit.drawing],
-        stroke: colour,
-        strokeWidth: 0.7,
-        strokeOpacity: 0.6,
-      }),
-    ),
-  ]);
+  return bandRuns(curve, exhibit).flatMap((points) =>
+    intervalBand(points, { colour, join: exhibit.drawing, opacity: 0.13 }),
+  );
 }
 
 /** Stretches over which both limits are defined; each ends where its last step ends. */
@@ -147,12 +115,12 @@ function bandRuns(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>): BandPoi
     const moves =
       limits !== undefined &&
       (exhibit.drawing === "joined points" || last?.low !== limits.low || last.high !== limits.high);
-    if (moves) open.push({ years: yearsOfTicks(time, exhibit.timeUnit), ...limits });
+    if (moves) open.push({ x: yearsOfTicks(time, exhibit.timeUnit), ...limits });
     const next = step + 1 < curve.time.length ? limitsAt(curve, step + 1, factor) : undefined;
     if (limits === undefined || next !== undefined) continue;
     // Nothing carries the band on: it stops where this step ends.
     const end = curve.time[step + 1] ?? curve.drawnTo;
-    runs.push([...open, { years: yearsOfTicks(end, exhibit.timeUnit), ...limits }]);
+    runs.push([...open, { x: yearsOfTicks(end, exhibit.timeUnit), ...limits }]);
     open = [];
   }
   return runs;

@@ -2,6 +2,7 @@ import type { Cleared, ClearedTable } from "../disclosure/cleared.ts";
 import type { Figure } from "../report/block.ts";
 import { FIGURE_WIDTH, FONT_SIZE } from "./curve-layout.ts";
 import { type FigureOptions, frameFigure, identifier, QUIET_INK } from "./figure-frame.ts";
+import { markLegend } from "./mark-legend.ts";
 import { shapedMark } from "./shaped-mark.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
 import { textWidth, wrapText } from "./text-width.ts";
@@ -48,10 +49,13 @@ export function differenceFigure(
   const x = (value: number) => left + ((value + limit) / (2 * limit)) * (right - left);
   const middle = (line: number) => TOP + (line + 0.5) * ROW_HEIGHT;
   const nodes = [
-    ...legend(
-      document,
-      columns.map((at) => table.columns[at + 1]?.label ?? ""),
-    ),
+    // One pair needs no legend.
+    ...(columns.length < 2
+      ? []
+      : markLegend(
+          document,
+          columns.map((at) => table.columns[at + 1]?.label ?? ""),
+        )),
     ...[...ticks.slice(1).map((tick) => -tick), ...ticks].flatMap((tick) =>
       axisMark(document, tick, x(tick), bottom),
     ),
@@ -82,20 +86,6 @@ function axisMark(document: SvgDocument, tick: number, x: number, bottom: number
     svgElement(document, "line", tick === 0 ? { ...line, "stroke-width": 1.4 } : line),
     svgElement(document, "text", { x, y: bottom + 16, "text-anchor": "middle" }, words),
   ];
-}
-
-/** One pair needs no legend. */
-function legend(document: SvgDocument, labels: readonly string[]): SvgNode[] {
-  if (labels.length < 2) return [];
-  let x = 0;
-  return labels.flatMap((label, at) => {
-    const nodes = [
-      shapedMark(document, at, x + 6, 12),
-      svgElement(document, "text", { x: x + 16, y: 16 }, label),
-    ];
-    x += 16 + textWidth(label, FONT_SIZE) + 24;
-    return nodes;
-  });
 }
 
 function rowLabel(document: SvgDocument, label: string, y: number, left: number): SvgNode {

@@ -1,11 +1,11 @@
 import * as Plot from "@observablehq/plot";
 import type { ClearedLines } from "../disclosure/cleared.ts";
 import { cleanPlot } from "./clean-plot.ts";
+import { type BandPoint, intervalBand, JOINS } from "./interval-band.ts";
 import { drawableLines, type Line, type LineLayout } from "./line-layout.ts";
 import { lineStyle } from "./line-style.ts";
+import { plotFrame } from "./plot-frame.ts";
 import type { SvgDocument, SvgNode } from "./svg-document.ts";
-
-const JOINS = { steps: "step-after", "joined points": "linear" } as const;
 
 /** Axes, interval bands and lines, without words. */
 export function linePlot(
@@ -16,14 +16,7 @@ export function linePlot(
 ): SvgNode {
   const lines = drawableLines(exhibit);
   const plot = Plot.plot({
-    // Plot's types name the DOM's document, which this project compiles without.
-    document: document as never,
-    width: layout.width,
-    height,
-    marginLeft: layout.left,
-    marginRight: layout.width - layout.right,
-    marginTop: layout.top,
-    marginBottom: height - layout.bottom,
+    ...plotFrame(document, layout, height),
     x: { domain: [0, layout.acrossEnd], type: "linear", axis: null },
     y: {
       // Ratios by their logarithm: Plot's own logarithmic axis leaves labels out.
@@ -75,33 +68,8 @@ function bandMarks(line: Line, { drawing }: ClearedLines, { height }: LineLayout
   const { colour } = lineStyle(line.style);
   return bandRuns(line).flatMap((run) => {
     const points = run.map(({ x, low, high }) => ({ x, low: height(low), high: height(high) }));
-    return [
-      Plot.areaY(points, {
-        x: "x",
-        y1: "low",
-        y2: "high",
-        curve: JOINS[drawing],
-        fill: colour,
-        fillOpacity: line.share ? 0.45 : 0.13,
-      }),
-      ...(["low", "high"] as const).map((edge) =>
-        Plot.lineY(points, {
-          x: "x",
-          y: edge,
-          curve: JOINS[drawing],
-          stroke: colour,
-          strokeWidth: 0.7,
-          strokeOpacity: 0.6,
-        }),
-      ),
-    ];
+    return intervalBand(points, { colour, join: drawing, opacity: line.share ? 0.45 : 0.13 });
   });
-}
-
-interface BandPoint {
-  readonly x: number;
-  readonly low: number;
-  readonly high: number;
 }
 
 /** Stretches over which both limits are defined. */

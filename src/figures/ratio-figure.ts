@@ -4,6 +4,7 @@ import { FIGURE_WIDTH, FONT_SIZE } from "./curve-layout.ts";
 import { type FigureOptions, frameFigure, identifier, QUIET_INK } from "./figure-frame.ts";
 import { type LineAxis, ratioAxis } from "./line-axis.ts";
 import { lineStyle } from "./line-style.ts";
+import { markLegend } from "./mark-legend.ts";
 import { noteLines } from "./note-lines.ts";
 import { shapedMark } from "./shaped-mark.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
@@ -48,7 +49,10 @@ export function ratioFigure(table: Cleared<ClearedTable>, options: FigureOptions
     ? noteLines(document, "An arrow: the limit lies beyond the axis; the table has it.", bottom + 52)
     : undefined;
   const nodes = [
-    ...legend(document, table, columns),
+    ...markLegend(
+      document,
+      columns.map((column) => table.columns[column + 1]?.label ?? ""),
+    ),
     ...axisNodes(document, place),
     ...rows.flatMap(({ label, heading, at }, line) => {
       const y = TOP + (line + 0.5) * ROW_HEIGHT;
@@ -103,19 +107,6 @@ function axisNodes(document: SvgDocument, place: Place): SvgNode[] {
       "Hazard ratio; 1 means that both are alike",
     ),
   ];
-}
-
-function legend(document: SvgDocument, table: ClearedTable, columns: readonly number[]): SvgNode[] {
-  let x = 0;
-  return columns.flatMap((column, at) => {
-    const words = table.columns[column + 1]?.label ?? "";
-    const nodes = [
-      shapedMark(document, at, x + 6, 12),
-      svgElement(document, "text", { x: x + 16, y: 16 }, words),
-    ];
-    x += 16 + textWidth(words, FONT_SIZE) + 24;
-    return nodes;
-  });
 }
 
 function rowLabel(document: SvgDocument, label: string, heading: boolean, y: number, left: number): SvgNode {
