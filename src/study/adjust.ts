@@ -12,6 +12,7 @@ import { proportionalHazardsCheck } from "../regression/proportional-hazards-che
 import { asIfInGroup, standardisedCurves } from "../regression/standardised-curves.ts";
 import type { RowCodes } from "../technique/row-codes.ts";
 import { type AdjustedMatrix, adjustedMatrix, groupMatrix, groupsAlone } from "./adjusted-matrix.ts";
+import { clusterCorrection } from "./cluster-correction.ts";
 import type { StudyData } from "./estimate.ts";
 import type { Adjusted, AdjustedModel, GroupSize, ModelChecks, ModelRows } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
@@ -97,13 +98,13 @@ function groundOf(
   });
 }
 
-function coxOptions({ cause, level, clusters }: StudyFacts): CoxOptions {
-  const isIndependent = clusters.by === "none";
+function coxOptions(facts: StudyFacts): CoxOptions {
+  const { cause, level, clusters } = facts;
   return {
     event: [cause],
     level,
-    variance: isIndependent ? "model" : "clustered",
-    smallSample: isIndependent ? "none" : "shares",
+    variance: clusters.by === "none" ? "model" : "clustered",
+    smallSample: clusterCorrection(facts),
   };
 }
 

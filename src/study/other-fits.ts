@@ -4,6 +4,7 @@ import { frailtyRegression } from "../regression/frailty-regression.ts";
 import { hazardRatiosWithinBetween } from "../regression/hazard-ratios-within-between.ts";
 import type { ModelMatrix } from "../regression/model-matrix.ts";
 import { penalisedCox } from "../regression/penalised-cox.ts";
+import { clusterCorrection } from "./cluster-correction.ts";
 import type { OtherFits } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
 import type { StudyObservations } from "./observations.ts";
@@ -11,7 +12,7 @@ import type { StudyObservations } from "./observations.ts";
 /** From this many events for each coefficient a penalty changes next to nothing. Common practice, no source. */
 const ENOUGH_EVENTS = 10;
 /** Above this many rows a frailty takes many seconds, which a report should not. */
-const MOST_ROWS_WITH_FRAILTY = 200_000;
+const MOST_ROWS_WITH_FRAILTY = 50_000;
 
 /** Fewer patients than this with events in both knees say nothing of what patients share. */
 const FEWEST_PATIENTS_WITH_BOTH = 20;
@@ -68,7 +69,7 @@ export function otherFits(
       level,
       term: groupTerm,
       variance: "clustered",
-      smallSample: "shares",
+      smallSample: clusterCorrection(facts),
     });
   }
 }

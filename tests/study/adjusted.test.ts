@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { disclose } from "../../src/disclosure/disclose.ts";
 import { coxRegression } from "../../src/regression/cox-regression.ts";
+import { clusterCorrection } from "../../src/study/cluster-correction.ts";
 import { defineStudy } from "../../src/study/define-study.ts";
 import { firstOver } from "../../src/study/first-over.ts";
 import type { Adjuster, StudyPlan } from "../../src/study/plan.ts";
@@ -242,6 +243,16 @@ describe("the adjusted model of the run", () => {
       smallSample: "shares",
     });
     expect(fit.settings.degreesOfFreedom).toBe((fit.settings.clusters[0] ?? 0) - 1);
+  });
+
+  it("corrects each cluster where they are few, and by their number where they are many", async () => {
+    const made = await run({ clusters: "patient" }, 1300);
+    expect(made.facts.clusters.clusters).toBeGreaterThan(200);
+    expect(modelOf(made, "alone").fit.settings.smallSample).toBe("clusters");
+    const few = { ...made.facts, clusters: { ...made.facts.clusters, clusters: 199 } };
+    expect(clusterCorrection(few)).toBe("shares");
+    expect(clusterCorrection({ ...few, clusters: { ...few.clusters, clusters: 200 } })).toBe("clusters");
+    expect(clusterCorrection({ ...few, clusters: { ...few.clusters, by: "none" } })).toBe("none");
   });
 
   it("agrees with a hand-made two-group model", () => {

@@ -4,6 +4,7 @@ import { LEFT_OUT_MESSAGES } from "../../cohort/messages.ts";
 import type { Cell, Count, Relation, TableExhibit } from "../../disclosure/exhibit.ts";
 import { keyPart } from "../../disclosure/key-part.ts";
 import { countCell, keys, sized, textCell } from "../cells.ts";
+import { clusterCorrection } from "../cluster-correction.ts";
 import type { Size, StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
@@ -53,10 +54,21 @@ function methodSentences(facts: StudyFacts, threshold: number): string[] {
     `Curves stop on the last ${timeUnit.word} on which at least 40 and at least a tenth of the group's largest number are at risk; nothing is printed beyond it.`,
     `Intervals are ${levelWords(facts.level)}. Between groups: ${clusterWords(facts)}${clusterNumberWords(facts, threshold)}. ${facts.clusters.reason} In the variance of a difference each cluster counts over one minus its share of the group, and below 30 clusters a t distribution with clusters − 1 degrees of freedom is used: simulated without any effect, p then falls below 5 % in about 4 % of draws with 12 clusters a group, and in 8 % where a group has 4.`,
     `Rates: exact Poisson intervals. Periods are (a, b]: ${plan.periods.length === 0 ? "one" : `cut at ${listed(plan.periods.map(String))} years`}; a period with under 10 ${event.many} in all is joined with the next, without a look at the groups.`,
-    `Hazard ratios: Cox regression of the outcome, Efron's rule for equal times, ${clusterWords(facts)}, each cluster's score corrected for its own part of the information (Mancl and DeRouen 2001, carried to this model); below 30 clusters a t distribution with clusters − 1 degrees of freedom: simulated with clusters that choose their group, the 95 % interval then misses the truth in about 7 % of draws with 12 clusters a group, and in 9 % where a group has 4. ${adjusterSentence(facts)} Shown only with at least 5 ${event.many} in each group and for each coefficient, and never without the ratios by period.`,
+    `Hazard ratios: Cox regression of the outcome, Efron's rule for equal times, ${clusterWords(facts)}, ${correctionWords(facts)}; below 30 clusters a t distribution with clusters − 1 degrees of freedom: simulated with clusters that choose their group, the 95 % interval then misses the truth in about 7 % of draws with 12 clusters a group, and in 9 % where a group has 4. ${adjusterSentence(facts)} Shown only with at least 5 ${event.many} in each group and for each coefficient, and never without the ratios by period.`,
     `Standardised differences: difference of means or shares over the pooled spread; several categories by the Mahalanobis form. Missing is left out of the difference and counted beside it. No p-values in that table.`,
     `Each ${person.one} may own several ${unit.many}; counts are hidden by the smaller of the two numbers.`,
   ];
+}
+
+function correctionWords(facts: StudyFacts): string {
+  switch (clusterCorrection(facts)) {
+    case "shares":
+      return "each cluster's score corrected for its own part of the information (Mancl and DeRouen 2001, carried to this model)";
+    case "clusters":
+      return "the variance times G / (G − 1) of the clusters G";
+    case "none":
+      return "the variance that of the model";
+  }
 }
 
 function adjusterSentence({ plan, words }: StudyFacts): string {
