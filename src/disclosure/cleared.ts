@@ -140,7 +140,9 @@ export type ClearedExhibit = ClearedTable | ClearedCurves | ClearedFlow | Cleare
 
 /** One line of what was hidden and why, counts only. */
 export interface DisclosureAct {
+  /** Its id. */
   readonly exhibit: string;
+  readonly title: string;
   readonly act: string;
   readonly cells: number;
 }

@@ -19,7 +19,10 @@ export interface Clearing {
 }
 
 /** Opens the log of one exhibit; `acts` lists them in a fixed order, counts only. */
-export function openClearing(ledger: Ledger, exhibit: string): Clearing & { acts(): DisclosureAct[] } {
+export function openClearing(
+  ledger: Ledger,
+  { id, title }: { readonly id: string; readonly title: string },
+): Clearing & { acts(): DisclosureAct[] } {
   const counts = new Map<string, number>();
   return {
     ledger,
@@ -27,7 +30,7 @@ export function openClearing(ledger: Ledger, exhibit: string): Clearing & { acts
     acts: () =>
       Object.values(ACTS).flatMap((act) => {
         const cells = counts.get(act) ?? 0;
-        return cells === 0 ? [] : [{ exhibit, act, cells }];
+        return cells === 0 ? [] : [{ exhibit: id, title, act, cells }];
       }),
   };
 }

@@ -1,12 +1,12 @@
 import { ArgumentError } from "../base/errors.ts";
 import { AUDIENCES, type Audience, THRESHOLDS } from "./audience.ts";
-import type { ClearedExhibit, ClearedExhibits } from "./cleared.ts";
+import type { ClearedExhibit, ClearedExhibits, DisclosureAct } from "./cleared.ts";
 import { markCleared } from "./cleared-value.ts";
 import { ACTS, type Clearing, openClearing } from "./clearing.ts";
 import { enterIncrements, thinChain } from "./cumulative.ts";
 import { clearCurves, enterCurves } from "./curve.ts";
 import { type CurvePlan, planCurves } from "./curve-plan.ts";
-import type { CurveExhibit, Exhibit } from "./exhibit.ts";
+import type { AnalystExhibits, CurveExhibit, Exhibit, LineExhibit } from "./exhibit.ts";
 import { clearFlow, enterFlow } from "./flow.ts";
 import { type Ledger, openLedger } from "./ledger.ts";
 import { clearLines } from "./lines.ts";
@@ -14,9 +14,12 @@ import { hideSmallCounts } from "./primary.ts";
 import { hideWhatGivesBack } from "./secondary.ts";
 import { clearTable, enterTable } from "./table.ts";
 
+/** What is shown to somebody: analysts' exhibits are made by now. */
+type Shown = Exclude<Exhibit, AnalystExhibits> | LineExhibit;
+
 /** An exhibit with the part of its curves that its audience may see at all. */
 type Planned =
-  | { readonly exhibit: Exclude<Exhibit, CurveExhibit> }
+  | { readonly exhibit: Exclude<Shown, CurveExhibit> }
   | { readonly exhibit: CurveExhibit; readonly plans: readonly CurvePlan[] };
 
 /**
@@ -38,27 +41,33 @@ type Planned =
  */
 export function disclose(exhibits: readonly Exhibit[], audience: Audience): ClearedExhibits {
   requireAudience(audience);
-  requireOwnIds(exhibits);
+  const shown = exhibits.flatMap((one): readonly Shown[] => {
+    if (one.kind !== "for analysts") return [one];
+    return audience === "analyst" ? one.exhibits() : [];
+  });
+  requireOwnIds(shown);
   const threshold = THRESHOLDS[audience];
-  const [shown, kept] = [exhibits.filter(isFor(audience)), exhibits.filter((one) => !isFor(audience)(one))];
   const planned = shown.map(
     (exhibit): Planned =>
       exhibit.kind === "curves" ? { exhibit, plans: planCurves(exhibit, audience, threshold) } : { exhibit },
   );
   const ledger = fillLedger(planned, threshold);
   const cleared = planned.map((one) => {
-    const clearing = openClearing(ledger, one.exhibit.id);
+    const clearing = openClearing(ledger, one.exhibit);
     return { exhibit: markCleared(clearExhibit(clearing, one)), acts: clearing.acts() };
   });
   return {
     audience,
     threshold,
     exhibits: cleared.map(({ exhibit }) => exhibit),
-    log: [
-      ...cleared.flatMap(({ acts }) => acts),
-      ...kept.map(({ id }) => ({ exhibit: id, act: ACTS.kept, cells: 1 })),
-    ],
+    log: [...cleared.flatMap(({ acts }) => acts), ...(audience === "analyst" ? [] : keptOnes(exhibits))],
   };
+}
+
+function keptOnes(exhibits: readonly Exhibit[]): DisclosureAct[] {
+  return exhibits.flatMap((one) =>
+    one.kind === "for analysts" ? [{ exhibit: one.id, title: one.title, act: ACTS.kept, cells: 1 }] : [],
+  );
 }
 
 /** Every count of the report, and which of them are hidden. */
@@ -93,10 +102,6 @@ function clearExhibit(clearing: Clearing, planned: Planned): ClearedExhibit {
   }
 }
 
-function isFor(audience: Audience): (exhibit: Exhibit) => boolean {
-  return (exhibit) => audience === "analyst" || !("audience" in exhibit && exhibit.audience === "analyst");
-}
-
 function requireAudience(audience: Audience): void {
   if (AUDIENCES.includes(audience)) return;
   throw new ArgumentError(
@@ -104,7 +109,7 @@ function requireAudience(audience: Audience): void {
   );
 }
 
-function requireOwnIds(exhibits: readonly Exhibit[]): void {
+function requireOwnIds(exhibits: readonly Shown[]): void {
   const seen = new Set<string>();
   for (const { id } of exhibits) {
     if (seen.has(id))

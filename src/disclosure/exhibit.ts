@@ -3,10 +3,22 @@ import type { TimeUnit } from "../base/time-unit.ts";
 /**
  * What a section wants to show, before disclosure control.
  *
- * Exhibits are plain tables, curves, flows and lines. Every number in them names the counts it rests on, so that one
+ * Exhibits are plain tables, curves and flows. Every number in them names the counts it rests on, so that one
  * report-wide pass can hide a count wherever it appears, and whatever would give it back.
  */
-export type Exhibit = TableExhibit | CurveExhibit | FlowExhibit | LineExhibit;
+export type Exhibit = TableExhibit | CurveExhibit | FlowExhibit | AnalystExhibits;
+
+/**
+ * What analysts alone see, made only when they are the readers. Its numbers need not say what they rest on: what they
+ * tell about counts was not worked out. For everybody else it is left out, and the log names it.
+ */
+export interface AnalystExhibits {
+  readonly kind: "for analysts";
+  readonly id: string;
+  /** In the log, where the rest is not shown. */
+  readonly title: string;
+  readonly exhibits: () => readonly (TableExhibit | LineExhibit)[];
+}
 
 /** A number of units (and of the persons who own them). The same quantity has the same key in every exhibit. */
 export interface Count {
@@ -96,8 +108,6 @@ export interface TableExhibit {
   readonly settings?: Readonly<Record<string, unknown>>;
   /** Drawn beside the table. */
   readonly picture?: TablePicture;
-  /** Left out for everybody else. Its numbers need not say what they rest on. */
-  readonly audience?: "analyst";
 }
 
 /** One step curve, going up from 0. Parallel arrays over the ticks at which anything happened. */
@@ -175,11 +185,10 @@ export interface ExhibitLine {
   readonly high?: readonly (number | null)[];
 }
 
-/** Lines of any measure over time. For analysts alone: what such a line tells about counts is not worked out. */
+/** Lines of any measure over time, in `AnalystExhibits` alone. */
 export interface LineExhibit {
   readonly kind: "lines";
   readonly id: string;
-  readonly audience: "analyst";
   readonly title: string;
   /** The question these lines answer, in words. */
   readonly question: string;

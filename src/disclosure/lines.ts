@@ -9,7 +9,7 @@ import { fullFigures } from "./full-figures.ts";
  * @throws ArgumentError where the columns of a line differ in length.
  */
 export function clearLines(exhibit: LineExhibit): ClearedLines {
-  const { audience: _audience, lines, notes = [], settings = {}, ...rest } = exhibit;
+  const { lines, notes = [], settings = {}, ...rest } = exhibit;
   return { ...rest, lines: lines.map((line) => clearLine(exhibit.id, line)), notes, settings };
 }
 

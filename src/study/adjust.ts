@@ -1,4 +1,5 @@
 import { type Answer, computed, type NotComputed, notComputed } from "../base/answer.ts";
+import { once } from "../base/once.ts";
 import { tickOfYear } from "../base/time-unit.ts";
 import { coxConcordance } from "../regression/cox-concordance.ts";
 import type { CoxOptions } from "../regression/cox-options.ts";
@@ -14,7 +15,7 @@ import type { RowCodes } from "../technique/row-codes.ts";
 import { type AdjustedMatrix, adjustedMatrix, groupMatrix, groupsAlone } from "./adjusted-matrix.ts";
 import { clusterCorrection } from "./cluster-correction.ts";
 import type { StudyData } from "./estimate.ts";
-import type { Adjusted, AdjustedModel, GroupSize, ModelChecks, ModelRows } from "./estimates.ts";
+import type { Adjusted, AdjustedModel, CauseFit, GroupSize, ModelChecks, ModelRows } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
 import { groupSizes } from "./group-sizes.ts";
 import type { StudyObservations } from "./observations.ts";
@@ -65,14 +66,13 @@ export function adjust(
     lost: complete.computed ? complete.matrix.lost : [],
     alone,
     adjusted,
-    checks: shown.model.computed
-      ? computed(checksOf(ground.observed, shown.matrix, shown.model.fit, facts))
-      : shown.model,
-    causes: causes(ground.observed, shown.matrix, facts),
-    others:
+    checks: once(() => checksOf(ground.observed, shown.matrix, shown.model, facts)),
+    causes: once(() => causes(ground.observed, shown.matrix, facts)),
+    others: once(() =>
       why === undefined
         ? otherFits(ground.observed, shown.matrix, { groupTerm: ground.groupTerm, eventsPerParameter }, facts)
         : noOtherFits(why),
+    ),
   };
 }
 
@@ -140,11 +140,13 @@ function modelOf(
 function checksOf(
   { observations }: StudyObservations,
   matrix: ModelMatrix,
-  fit: CoxFit,
+  model: Answer<AdjustedModel>,
   facts: StudyFacts,
-): ModelChecks {
+): Answer<ModelChecks> {
+  if (!model.computed) return model;
+  const { fit } = model;
   const [term] = matrix.terms;
-  return {
+  return computed({
     change: proportionalHazardsCheck(observations, matrix, fit),
     concordance: coxConcordance(observations, matrix, fit),
     influence: coxInfluence(observations, matrix, fit),
@@ -152,7 +154,7 @@ function checksOf(
       .slice(0, term?.columns)
       .filter(({ name }) => fit.estimated.includes(name))
       .map(({ name }) => effectOverTime(observations, matrix, fit, { column: name, level: facts.level })),
-  };
+  });
 }
 
 /** The same model for every cause of the endpoint: what happens to the others belongs beside the one asked about. */
@@ -160,7 +162,7 @@ function causes(
   { observations }: StudyObservations,
   matrix: ModelMatrix,
   facts: StudyFacts,
-): Adjusted["causes"] {
+): readonly CauseFit[] {
   return observations.causes.map((cause, at) => {
     const events = observations.group.labels.map(() => 0);
     observations.event.forEach((code, row) => {
@@ -217,8 +219,8 @@ function withoutModel(why: NotComputed, facts: StudyFacts, sizes: readonly Group
     lost: [],
     alone: why,
     adjusted: why,
-    checks: why,
-    causes: [],
-    others: noOtherFits(why),
+    checks: () => why,
+    causes: () => [],
+    others: () => noOtherFits(why),
   };
 }

@@ -1,4 +1,5 @@
 import { computed } from "../base/answer.ts";
+import { once } from "../base/once.ts";
 import type { Cases } from "../cases/cases.ts";
 import { RECORDED_STATE_WORDS } from "../cases/recorded-state.ts";
 import type { Cohort, FollowUp } from "../cohort/cohort.ts";
@@ -77,10 +78,10 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
       countUnits(followUp.rows, persons),
       persons,
     ),
-    otherMeasures: otherMeasures(data, survival, periods, facts),
-    otherTests: otherTests(compared, counts, facts),
-    loss: lossOfGroups(data, facts),
     adjusted: adjust(data, persons, periods, facts),
+    otherMeasures: once(() => otherMeasures(data, survival, periods, facts)),
+    otherTests: once(() => otherTests(compared, counts, facts)),
+    loss: once(() => lossOfGroups(data, facts)),
   };
 }
 

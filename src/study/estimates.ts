@@ -90,7 +90,10 @@ export interface PeriodRatios {
   readonly byPeriod: readonly Answer<RateComparison>[];
 }
 
-/** Every number of a study, at full precision and before disclosure control. */
+/**
+ * Every number of a study, at full precision and before disclosure control. What only analysts see is a function, which
+ * computes when it is first asked.
+ */
 export interface StudyEstimates {
   readonly exportSize: Size;
   readonly attrition: readonly AttritionStep[];
@@ -109,10 +112,10 @@ export interface StudyEstimates {
   readonly rates: RevisionRate;
   readonly notComparedRates: RevisionRate | undefined;
   readonly feasibility: Answer<StudyFeasibility>;
-  readonly otherMeasures: OtherMeasures;
-  readonly otherTests: OtherTests;
-  readonly loss: Answer<LossBounds>;
   readonly adjusted: Adjusted;
+  readonly otherMeasures: () => OtherMeasures;
+  readonly otherTests: () => OtherTests;
+  readonly loss: () => Answer<LossBounds>;
 }
 
 /** Hazard ratios of the groups. The first group is the reference of the model. */
@@ -125,9 +128,14 @@ export interface Adjusted {
   readonly alone: Answer<AdjustedModel>;
   readonly adjusted: Answer<AdjustedModel>;
   /** Of the adjusted model, or of the groups alone where there is none. */
-  readonly checks: Answer<ModelChecks>;
-  readonly causes: readonly { readonly cause: string; readonly fit: Answer<CoxFit> }[];
-  readonly others: OtherFits;
+  readonly checks: () => Answer<ModelChecks>;
+  readonly causes: () => readonly CauseFit[];
+  readonly others: () => OtherFits;
+}
+
+export interface CauseFit {
+  readonly cause: string;
+  readonly fit: Answer<CoxFit>;
 }
 
 /** The model in use, fitted in other ways. */

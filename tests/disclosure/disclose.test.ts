@@ -346,7 +346,7 @@ describe("disclose() and its log", () => {
       [table("t", [[...parts, all].map(countCell)], [{ total: all, parts }])],
       "committee",
     );
-    expect(report.log).toEqual([{ exhibit: "t", act: "hidden", cells: 2 }]);
+    expect(report.log).toEqual([{ exhibit: "t", title: "t", act: "hidden", cells: 2 }]);
     expect(cellsHidden(report)).toEqual({ cells: 4, hidden: 2 });
   });
 

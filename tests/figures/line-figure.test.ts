@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Cleared, ClearedLines } from "../../src/disclosure/cleared.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
-import type { LineExhibit } from "../../src/disclosure/exhibit.ts";
+import type { Exhibit, LineExhibit } from "../../src/disclosure/exhibit.ts";
 import { lineFigure } from "../../src/figures/index.ts";
 import { lineTable } from "../../src/report/index.ts";
 import { lineTwin } from "../../src/report/line-table.ts";
@@ -10,7 +10,6 @@ import { faultsOf, HOSTILE } from "../report/hostile.ts";
 const RATIO: LineExhibit = {
   kind: "lines",
   id: "ratio-over-time",
-  audience: "analyst",
   title: "Ratio over the years",
   question: "Does the ratio change?",
   across: "Years of follow-up",
@@ -42,8 +41,15 @@ const AMOUNT: LineExhibit = {
   ],
 };
 
+const kept = (exhibit: LineExhibit): Exhibit => ({
+  kind: "for analysts",
+  id: "rest",
+  title: "All the rest",
+  exhibits: () => [exhibit],
+});
+
 function clearedLines(exhibit: LineExhibit): Cleared<ClearedLines> {
-  const [one] = disclose([exhibit], "analyst").exhibits;
+  const [one] = disclose([kept(exhibit)], "analyst").exhibits;
   if (one?.kind !== "lines") throw new Error("lines were expected");
   return one as Cleared<ClearedLines>;
 }
@@ -140,11 +146,11 @@ describe("lines as a table", () => {
 
 describe("disclose() and lines", () => {
   it("leaves them out for all but analysts, and refuses columns of different lengths", () => {
-    expect(disclose([RATIO], "committee").exhibits).toEqual([]);
-    expect(disclose([RATIO], "external").log).toEqual([
-      { exhibit: "ratio-over-time", act: "in the analysts' copy alone", cells: 1 },
+    expect(disclose([kept(RATIO)], "committee").exhibits).toEqual([]);
+    expect(disclose([kept(RATIO)], "external").log).toEqual([
+      { exhibit: "rest", title: "All the rest", act: "in the analysts' copy alone", cells: 1 },
     ]);
     const uneven = { ...RATIO, lines: [{ label: "uneven", style: 0, x: [0, 1], y: [1] }] };
-    expect(() => disclose([uneven], "analyst")).toThrow("columns of different lengths");
+    expect(() => disclose([kept(uneven)], "analyst")).toThrow("columns of different lengths");
   });
 });

@@ -43,11 +43,18 @@ function exhibits(
   return [
     hazardRatiosExhibit(found, compared, facts),
     standardisedExhibit(found, survival, facts),
-    ...effectLinesExhibit(found, facts),
-    ...modelCoefficientsExhibit(found, facts),
-    modelFactsExhibit(found, facts),
-    allCausesExhibit(found, facts),
-    otherFitsExhibit(found, facts),
+    {
+      kind: "for analysts",
+      id: "model",
+      title: "The model, its checks, every cause, and other ways of fitting",
+      exhibits: () => [
+        ...effectLinesExhibit(found, facts),
+        ...modelCoefficientsExhibit(found, facts),
+        modelFactsExhibit(found, facts),
+        allCausesExhibit(found, facts),
+        otherFitsExhibit(found, facts),
+      ],
+    },
   ];
 }
 

@@ -10,7 +10,6 @@ export function allCausesExhibit({ causes, groupTerm, adjusted }: Adjusted, fact
   return {
     kind: "table",
     id: "all-causes",
-    audience: "analyst",
     title: `Hazard ratios for every cause, ${adjusted.computed ? "adjusted" : "groups alone"}`,
     columns: [
       { id: "cause", label: "Cause" },
@@ -20,7 +19,7 @@ export function allCausesExhibit({ causes, groupTerm, adjusted }: Adjusted, fact
         align: "end" as const,
       })),
     ],
-    rows: causes.map(({ cause, fit }) => ({
+    rows: causes().map(({ cause, fit }) => ({
       label: cause,
       cells: facts.groups.slice(1).map((_, at) => {
         if (!fit.computed) return noCell(fit);

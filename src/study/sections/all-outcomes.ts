@@ -17,7 +17,6 @@ export function allOutcomesExhibits(
       {
         kind: "lines" as const,
         id: `all-outcomes-${at + 1}`,
-        audience: "analyst" as const,
         title: `What had become of them: ${group}`,
         question: "Out of 100, how many had which outcome first by then, and how many none?",
         across: "Years of follow-up",

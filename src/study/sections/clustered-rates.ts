@@ -17,7 +17,6 @@ export function clusteredRatesExhibit(
     {
       kind: "table",
       id: "clustered-rates",
-      audience: "analyst",
       title: `${capital(facts.words.event.many)} for ${facts.cause} per 100 ${facts.words.unit.one}-years, ${clusterWords(facts)}`,
       columns: [
         { id: "item", label: "Period and item" },

@@ -19,7 +19,6 @@ export function conditionalExhibit(
     {
       kind: "table",
       id: "conditional-risk",
-      audience: "analyst",
       title: `Net risk, given no ${facts.words.event.one} for ${facts.cause} by ${yearWords(given)}`,
       columns: [
         { id: "group", label: "Group" },

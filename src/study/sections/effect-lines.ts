@@ -7,9 +7,10 @@ import { levelWords } from "../words.ts";
 
 /** How the ratio goes over the years: smoothed, with the ratios of the periods as steps. */
 export function effectLinesExhibit(
-  { checks, alone, adjusted, groupTerm }: Adjusted,
+  { checks: check, alone, adjusted, groupTerm }: Adjusted,
   facts: StudyFacts,
 ): readonly LineExhibit[] {
+  const checks = check();
   if (!checks.computed) return [];
   const model = adjusted.computed ? adjusted : alone;
   const smoothed = checks.effects.flatMap((effect) => (effect.computed ? [effect] : []));
@@ -21,7 +22,6 @@ export function effectLinesExhibit(
     {
       kind: "lines",
       id: "effect-over-time",
-      audience: "analyst",
       title: `How the hazard ratio goes over the years${adjusted.computed ? ", adjusted" : ""}`,
       question: "Is one ratio over all years a fair summary, or does it hide a change?",
       across: "Years of follow-up",

@@ -14,7 +14,6 @@ export function expectedExhibit(
   const base = {
     kind: "table" as const,
     id: "expected",
-    audience: "analyst" as const,
     title: `${capital(facts.words.event.many)} seen, against those expected from a table of rates`,
     columns: [
       { id: "group", label: "Group" },

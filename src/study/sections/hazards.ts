@@ -13,7 +13,6 @@ export function smoothedHazardExhibit(hazard: SmoothedHazard, facts: StudyFacts)
   return {
     kind: "lines",
     id: "smoothed-hazard",
-    audience: "analyst",
     title: `Rate of ${facts.words.event.many} for ${facts.cause} over the years, smoothed`,
     question: `Among those still without ${article(facts.words.event.one)}, does the rate rise or fall with time?`,
     across: "Years of follow-up",
@@ -53,7 +52,6 @@ export function cumulativeHazardExhibit(hazard: CumulativeHazard, facts: StudyFa
   return {
     kind: "lines",
     id: "cumulative-hazard",
-    audience: "analyst",
     title: `Cumulative hazard of ${facts.words.event.many} for ${facts.cause}`,
     question: "Is the slope, which is the hazard, the same in all years?",
     across: "Years of follow-up",

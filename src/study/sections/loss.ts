@@ -26,7 +26,6 @@ export function lossLinesExhibit(answer: Answer<LossBounds>, facts: StudyFacts):
     {
       kind: "lines",
       id: "loss-bounds",
-      audience: "analyst",
       title: `What those lost to follow-up could change: ${answer.risk} risk of ${facts.cause}`,
       question: `If each of the lost had ${article(facts.words.event.one)} on the day of loss, or none to the end, where would the curves lie?`,
       across: "Years of follow-up",
@@ -71,7 +70,6 @@ export function lossTableExhibit(answer: Answer<LossBounds>, facts: StudyFacts):
   const base = {
     kind: "table" as const,
     id: "loss-at-years",
-    audience: "analyst" as const,
     title: "Risk per 1,000 under three beliefs about those lost",
     columns,
   };

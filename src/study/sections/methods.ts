@@ -29,7 +29,7 @@ export const methods: Section = {
           {
             kind: "folded" as const,
             title: "What was hidden, merged or rounded",
-            text: view.all.log.map((act) => `${act.exhibit}: ${act.act} (${act.cells})`).join("\n"),
+            text: view.all.log.map((act) => `${act.title}: ${act.act} (${act.cells})`).join("\n"),
           },
         ]),
     ...(facts.findings.groups.length === 0

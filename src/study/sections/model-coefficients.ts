@@ -8,18 +8,18 @@ import { clusterWords, levelWords } from "../words.ts";
 
 /** Every coefficient of the model in use, each term with its test and the check of its constancy. */
 export function modelCoefficientsExhibit(
-  { adjusted, alone, checks }: Adjusted,
+  { adjusted, alone, checks: check }: Adjusted,
   facts: StudyFacts,
 ): readonly TableExhibit[] {
   const model = adjusted.computed ? adjusted : alone;
   if (!model.computed) return [];
   const { fit } = model;
+  const checks = check();
   const change = checks.computed && checks.change.computed ? checks.change.terms : [];
   return [
     {
       kind: "table",
       id: "model-coefficients",
-      audience: "analyst",
       title: `The ${adjusted.computed ? "adjusted " : ""}model, term by term`,
       columns: [
         { id: "term", label: "Term" },

@@ -13,7 +13,6 @@ export function modelFactsExhibit(found: Adjusted, facts: StudyFacts): TableExhi
   return {
     kind: "table",
     id: "model-facts",
-    audience: "analyst",
     title: "What the model rests on",
     columns: [
       { id: "item", label: "Item" },
@@ -53,7 +52,8 @@ function fitRows(fit: CoxFit, facts: StudyFacts): TableRow[] {
   ];
 }
 
-function checkRows({ checks }: Adjusted): TableRow[] {
+function checkRows(found: Adjusted): TableRow[] {
+  const checks = found.checks();
   if (!checks.computed) return [];
   const { change, concordance, influence } = checks;
   return [

@@ -3,22 +3,22 @@ import { fixed, pValue } from "../../base/display.ts";
 import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { CoxColumn } from "../../regression/cox-result.ts";
 import { limitsCell, noCell, textCell } from "../cells.ts";
-import type { Adjusted } from "../estimates.ts";
+import type { Adjusted, OtherFits } from "../estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { firstOver, type GroupRatio } from "../first-over.ts";
 import { clusterWords, levelWords } from "../words.ts";
 
 /** The groups' ratio from other ways of fitting the same model, with what each is for. */
 export function otherFitsExhibit(
-  { adjusted, alone, others, groupTerm }: Adjusted,
+  { adjusted, alone, others: fits, groupTerm }: Adjusted,
   facts: StudyFacts,
 ): TableExhibit {
+  const others = fits();
   const model = adjusted.computed ? adjusted : alone;
   const pair = (other: number) => ({ label: `${facts.groups[0]} over ${facts.groups[other]}`, other });
   return {
     kind: "table",
     id: "other-fits",
-    audience: "analyst",
     title: "The same ratio from other ways of fitting",
     columns: [
       { id: "fit", label: "Fit" },
@@ -71,7 +71,7 @@ export function otherFitsExhibit(
   };
 }
 
-function frailtyWords(frailty: Adjusted["others"]["frailty"], facts: StudyFacts): string {
+function frailtyWords(frailty: OtherFits["frailty"], facts: StudyFacts): string {
   if (!frailty.computed) return `what ${facts.words.unit.many} of one ${facts.clusters.by} share`;
   const { varianceTest, medianHazardRatio } = frailty;
   return `within equal frailty; median hazard ratio of two ${facts.clusters.by}s ${fixed(medianHazardRatio.estimate, 2)}, no frailty: p ${pValue(varianceTest.p)}`;
@@ -80,7 +80,7 @@ function frailtyWords(frailty: Adjusted["others"]["frailty"], facts: StudyFacts)
 type RowOf = (words: string, ratio: Answer<GroupRatio>, purpose: string) => TableRow;
 
 /** The model has the second group against the first, like all of them. */
-function withinRows(within: Adjusted["others"]["within"], row: RowOf, { words }: StudyFacts): TableRow[] {
+function withinRows(within: OtherFits["within"], row: RowOf, { words }: StudyFacts): TableRow[] {
   if (!within.computed) return [];
   const { difference, cluster } = within;
   const apart = difference.computed ? `; the two differ: p ${pValue(difference.p)}` : "";

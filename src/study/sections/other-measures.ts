@@ -11,10 +11,12 @@ import { cumulativeHazardExhibit, smoothedHazardExhibit } from "./hazards.ts";
 import { restrictedMeanExhibit } from "./restricted-mean.ts";
 import { timesExhibit } from "./times.ts";
 
-/** The same question by other measures, for the statistician. */
+const TITLE = "The same question by other measures";
+
+/** For the statistician. */
 export const otherMeasures: Section = {
   id: "other-measures",
-  title: () => "The same question by other measures",
+  title: () => TITLE,
   exhibits,
   blocks: (view, facts, figures) => {
     const shown = ["times", "restricted-mean", "conditional-risk", "clustered-rates", "expected"].flatMap(
@@ -37,15 +39,19 @@ export const otherMeasures: Section = {
 };
 
 function exhibits(estimates: StudyEstimates, facts: StudyFacts): readonly Exhibit[] {
-  const { otherMeasures: found } = estimates;
-  return [
-    timesExhibit(found.times, facts),
-    restrictedMeanExhibit(found.restrictedMean, facts),
-    ...conditionalExhibit(found.conditional, facts),
-    ...clusteredRatesExhibit(found.clusteredRates, facts),
-    ...expectedExhibit(found.expected, facts),
-    smoothedHazardExhibit(found.smoothedHazard, facts),
-    cumulativeHazardExhibit(found.cumulativeHazard, facts),
-    ...allOutcomesExhibits(estimates, facts),
-  ];
+  return [{ kind: "for analysts", id: "other-measures", title: TITLE, exhibits: measures }];
+
+  function measures() {
+    const found = estimates.otherMeasures();
+    return [
+      timesExhibit(found.times, facts),
+      restrictedMeanExhibit(found.restrictedMean, facts),
+      ...conditionalExhibit(found.conditional, facts),
+      ...clusteredRatesExhibit(found.clusteredRates, facts),
+      ...expectedExhibit(found.expected, facts),
+      smoothedHazardExhibit(found.smoothedHazard, facts),
+      cumulativeHazardExhibit(found.cumulativeHazard, facts),
+      ...allOutcomesExhibits(estimates, facts),
+    ];
+  }
 }

@@ -12,7 +12,6 @@ export function otherTestsExhibit(tests: OtherTests, facts: StudyFacts): TableEx
   return {
     kind: "table",
     id: "other-tests",
-    audience: "analyst",
     title: "Tests beside the log-rank",
     columns: [
       { id: "test", label: "Test" },

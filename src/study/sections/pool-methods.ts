@@ -17,7 +17,7 @@ export const poolMethods: PoolSection = {
           {
             kind: "folded" as const,
             title: "What was hidden, merged or rounded",
-            text: view.all.log.map(({ exhibit, act, cells }) => `${exhibit}: ${act} (${cells})`).join("\n"),
+            text: view.all.log.map(({ title, act, cells }) => `${title}: ${act} (${cells})`).join("\n"),
           },
         ]),
     {

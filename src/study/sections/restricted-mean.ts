@@ -11,7 +11,6 @@ export function restrictedMeanExhibit(mean: RestrictedMean, facts: StudyFacts): 
   return {
     kind: "table",
     id: "restricted-mean",
-    audience: "analyst",
     title: `Mean years without ${article(facts.words.event.one)} for ${facts.cause}, out of the first ${yearWords(toYear)}`,
     columns: [
       { id: "item", label: "Item" },

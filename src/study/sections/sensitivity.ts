@@ -20,8 +20,15 @@ export const sensitivity: Section = {
 
 function exhibits(estimates: StudyEstimates, facts: StudyFacts): readonly Exhibit[] {
   return [
-    otherTestsExhibit(estimates.otherTests, facts),
-    ...lossLinesExhibit(estimates.loss, facts),
-    ...lossTableExhibit(estimates.loss, facts),
+    {
+      kind: "for analysts",
+      id: "sensitivity",
+      title: "Other tests, and what those lost to follow-up could change",
+      exhibits: () => [
+        otherTestsExhibit(estimates.otherTests(), facts),
+        ...lossLinesExhibit(estimates.loss(), facts),
+        ...lossTableExhibit(estimates.loss(), facts),
+      ],
+    },
   ];
 }

@@ -11,7 +11,6 @@ export function timesExhibit(times: readonly TimeToFraction[], facts: StudyFacts
   return {
     kind: "table",
     id: "times",
-    audience: "analyst",
     title: `Years until a stated share would have had ${article(facts.words.event.one)} for ${facts.cause}`,
     columns: [
       { id: "group", label: "Group" },

@@ -1,7 +1,14 @@
 import { contentHash } from "../../../base/content-hash.ts";
 import { randomStreams } from "../../../base/random-streams.ts";
 import { RECORDED_STATE_WORDS, RECORDED_STATES } from "../../../cases/recorded-state.ts";
-import type { Cell, Count, Relation, TableExhibit, TableRow } from "../../../disclosure/exhibit.ts";
+import type {
+  AnalystExhibits,
+  Cell,
+  Count,
+  Relation,
+  TableExhibit,
+  TableRow,
+} from "../../../disclosure/exhibit.ts";
 import type { UnitCount } from "../../../technique/row-codes.ts";
 import type { LevelStates } from "../../../technique/states-by-level.ts";
 import { sized, textCell } from "../../cells.ts";
@@ -113,6 +120,19 @@ export function surgeonsExhibit(
   id: string,
   hashes: { readonly export: string; readonly plan: string },
   found: StatesAtLevels,
+): AnalystExhibits {
+  return {
+    kind: "for analysts",
+    id,
+    title: "Recorded states by surgeon",
+    exhibits: () => [surgeonsTable(id, hashes, found)],
+  };
+}
+
+function surgeonsTable(
+  id: string,
+  hashes: { readonly export: string; readonly plan: string },
+  found: StatesAtLevels,
 ): TableExhibit {
   const labels = levelLabels(found);
   const numbers = drawnNumbers(labels.length, `${hashes.export}${hashes.plan}`);
@@ -133,7 +153,6 @@ export function surgeonsExhibit(
   return {
     kind: "table",
     id,
-    audience: "analyst",
     title: "Recorded states by surgeon: done / not done / not applicable / not recorded, %",
     columns: [
       { id: "surgeon", label: "Surgeon" },
