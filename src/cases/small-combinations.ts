@@ -46,9 +46,8 @@ export function smallCombinations(cases: Cases): SmallCombinations {
 }
 
 /** The same as a finding: a note, or none where every combination is shared. */
-export function reportSmallCombinations(cases: Cases): Findings {
+export function reportSmallCombinations({ fields, rows, alone, below }: SmallCombinations): Findings {
   const log = findingLog();
-  const { fields, rows, alone, below } = smallCombinations(cases);
   if (fields.length > 0 && alone + below > 0) {
     const details = { fields: fields.join(", "), rows, alone, below };
     log.add({ code: "small-combinations", severity: "note", details });
@@ -69,16 +68,18 @@ function smallCodes(column: Column): { readonly codes: ArrayLike<number>; readon
     return { codes, size: count };
   }
   const { values, missing } = column;
-  const whole = Float64Array.from(values, Math.floor);
   let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (let row = 0; row < whole.length; row += 1) {
+  for (let row = 0; row < missing.length; row += 1) {
+    // In range: a column has a value and a missing mark for every row.
     if (missing[row] !== 0) continue;
-    low = Math.min(low, whole[row]!);
-    high = Math.max(high, whole[row]!);
+    const whole = Math.floor(values[row]!);
+    if (whole < low) low = whole;
+    if (whole > high) high = whole;
   }
-  const isEmpty = high < low;
-  return {
-    codes: whole.map((value, row) => (missing[row] === 0 ? value - low + 1 : 0)),
-    size: isEmpty ? 1 : high - low + 2,
-  };
+  if (high < low) return { codes: new Uint8Array(missing.length), size: 1 };
+  const codes = new Float64Array(missing.length);
+  for (let row = 0; row < codes.length; row += 1) {
+    if (missing[row] === 0) codes[row] = Math.floor(values[row]!) - low + 1;
+  }
+  return { codes, size: high - low + 2 };
 }

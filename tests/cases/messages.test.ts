@@ -5,7 +5,7 @@ import { checkCases } from "../../src/cases/check-cases.ts";
 import { ExportError } from "../../src/cases/export-error.ts";
 import { describeFinding, FINDING_CODES } from "../../src/cases/messages.ts";
 import { readCases } from "../../src/cases/read-cases.ts";
-import { reportSmallCombinations } from "../../src/cases/small-combinations.ts";
+import { reportSmallCombinations, smallCombinations } from "../../src/cases/small-combinations.ts";
 import { DATED_FIELDS, datedCsv, descriptor, type Json, writeExport } from "./export-file.ts";
 import { linkFaults } from "./linked-exports.ts";
 import { privacyFaults, ruleFaults } from "./rule-faults.ts";
@@ -92,7 +92,7 @@ function pathOf({ resources }: Json): string {
 async function findingsOf(content: string | Uint8Array, description: Json): Promise<Findings> {
   try {
     const cases = await readCases(writeExport(content, description, pathOf(description)));
-    return joinFindings(cases.findings, checkCases(cases), reportSmallCombinations(cases));
+    return joinFindings(cases.findings, checkCases(cases), reportSmallCombinations(smallCombinations(cases)));
   } catch (error) {
     if (error instanceof ExportError) return error.findings;
     throw error;

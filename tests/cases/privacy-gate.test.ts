@@ -5,7 +5,7 @@ import { checkCases } from "../../src/cases/check-cases.ts";
 import { describeFinding } from "../../src/cases/messages.ts";
 import { kindByHeader } from "../../src/cases/privacy-headers.ts";
 import { readCases } from "../../src/cases/read-cases.ts";
-import { reportSmallCombinations } from "../../src/cases/small-combinations.ts";
+import { reportSmallCombinations, smallCombinations } from "../../src/cases/small-combinations.ts";
 import { descriptor, type Json, writeExport } from "./export-file.ts";
 
 const ROOT = new URL("../../", import.meta.url).pathname;
@@ -240,12 +240,12 @@ describe("smallCombinations()", () => {
       "72,f",
       ",f",
     ]);
-    const { groups } = reportSmallCombinations(cases);
+    const { groups } = reportSmallCombinations(smallCombinations(cases));
     expect(groups[0]?.first[0]?.details).toEqual({ fields: "age, sex", rows: 13, alone: 2, below: 6 });
     expect(joinFindings(checkCases(cases)).errors).toBe(0);
   });
 
   it("says nothing where everybody is one of five", async () => {
-    expect(reportSmallCombinations(await read(Array(5).fill("70,f"))).groups).toEqual([]);
+    expect(reportSmallCombinations(smallCombinations(await read(Array(5).fill("70,f")))).groups).toEqual([]);
   });
 });

@@ -1,9 +1,7 @@
-import type { Column } from "../../base/column.ts";
 import type { Cases } from "../../cases/cases.ts";
-import { UNREADABLE_REASON } from "../../cases/cell-status.ts";
 import type { ExportField } from "../../cases/descriptor.ts";
 import { caseFields } from "../../cases/descriptor-rules.ts";
-import { countUnits, type RowCodes, type UnitCount } from "../../technique/row-codes.ts";
+import type { RowCodes, UnitCount } from "../../technique/row-codes.ts";
 import {
   centreLevels,
   NO_LEVEL,
@@ -12,7 +10,8 @@ import {
   surgeonLevels,
 } from "../../technique/row-levels.ts";
 import { LEVEL_WORDS } from "./data-keys.ts";
-import { type FilledCount, filledByLevel, rowsByLevel } from "./filled-counts.ts";
+import { type FilledCount, filledByLevel, missingUnits } from "./filled-counts.ts";
+import { rowsByLevel } from "./units-by-level.ts";
 
 /** Roles whose blank cell says that something did not happen, not that nobody wrote it down. */
 const BLANK_SAYS_SOMETHING: readonly (string | undefined)[] = [
@@ -49,54 +48,35 @@ export interface FieldSheet {
 
 /** Counts the cells of every field; nothing is judged here. */
 export function fieldSheet(cases: Cases, persons: RowCodes): FieldSheet {
-  const everybody = rowsByLevel({ labels: ["all"], codes: new Int32Array(cases.rows) });
+  const everybody = rowsByLevel({ labels: ["all"], codes: new Int32Array(cases.rows) }, persons);
   const surgeon = surgeonLevels(cases);
   const kinds = [
     { kind: "year" as const, found: operationYearLevels(cases) },
     { kind: "centre" as const, found: centreLevels(cases) },
   ].flatMap(({ kind, found }) =>
-    found === undefined ? [] : [{ kind, levels: found, grouped: rowsByLevel(found) }],
+    found === undefined ? [] : [{ kind, levels: found, grouped: rowsByLevel(found, persons) }],
   );
+  const divisions = [everybody, ...kinds.map(({ grouped }) => grouped)];
   const fields = caseFields(cases.descriptor).flatMap((field): FieldFilled[] => {
     const column = cases.columns.get(field.name);
     if (column === undefined) return [];
-    const [all] = filledByLevel(column, everybody, persons);
+    const [[all] = [], ...at] = filledByLevel(column, divisions);
     if (all === undefined) return [];
-    const { unreadable, blank } = missingRows(column, persons);
-    return [
-      {
-        field,
-        title: field.title ?? field.name,
-        isOptional: BLANK_SAYS_SOMETHING.includes(field.role),
-        all,
-        unreadable,
-        blank,
-        at: kinds.map(({ grouped }) => filledByLevel(column, grouped, persons)),
-      },
-    ];
+    const title = field.title ?? field.name;
+    const isOptional = BLANK_SAYS_SOMETHING.includes(field.role);
+    return [{ field, title, isOptional, all, ...missingUnits(column, everybody), at }];
   });
   return {
-    rows: countUnits(everybody.rows, persons),
+    rows: everybody.sizes[0] ?? { units: 0, persons: 0 },
     levels: kinds.map(({ kind, levels, grouped }) => ({
       kind,
       title: LEVEL_WORDS[kind],
       labels: levels.labels,
-      sizes: levels.labels.map((_, at) =>
-        countUnits(grouped.rows.subarray(grouped.ends[at - 1] ?? 0, grouped.ends[at]), persons),
-      ),
+      sizes: grouped.sizes,
       surgeons: kind === "centre" && surgeon !== undefined ? surgeonsAt(levels, surgeon) : [],
     })),
     fields,
   };
-}
-
-function missingRows(column: Column, persons: RowCodes) {
-  const unreadable = column.missingReasons.indexOf(UNREADABLE_REASON) + 1;
-  const rows: { refused: number[]; blank: number[] } = { refused: [], blank: [] };
-  column.missing.forEach((reason, row) => {
-    if (reason !== 0) rows[reason === unreadable ? "refused" : "blank"].push(row);
-  });
-  return { unreadable: countUnits(rows.refused, persons), blank: countUnits(rows.blank, persons) };
 }
 
 function surgeonsAt(levels: RowLevels, surgeon: RowLevels): number[] {

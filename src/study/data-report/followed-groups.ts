@@ -13,9 +13,10 @@ import {
 } from "../../cohort/follow-up-ledger.ts";
 import { selectCohort } from "../../cohort/select-cohort.ts";
 import { completeness } from "../../survival/completeness.ts";
-import { allRows, countUnits, type RowCodes, type UnitCount } from "../../technique/row-codes.ts";
+import type { RowCodes, UnitCount } from "../../technique/row-codes.ts";
 import { centreLevels, NO_LEVEL, operationYearLevels, type RowLevels } from "../../technique/row-levels.ts";
 import { LEVEL_WORDS } from "./data-keys.ts";
+import { rowsByLevel, unitsByKind } from "./units-by-level.ts";
 
 /** Years of follow-up up to which completeness is told. */
 const FOLLOW_UP_YEARS = [1, 2, 3, 5, 7, 10, 15, 20] as const;
@@ -61,29 +62,36 @@ export function followedGroups(cases: Cases, persons: RowCodes): Answer<Followed
     { kind: "centre" as const, found: centreLevels(cases) },
     { kind: "year" as const, found: operationYearLevels(cases) },
   ];
+  const owners = { codes: ledger.rows.map((row) => persons.codes[row] ?? 0), count: persons.count };
+  const horizons = years.map((year) => {
+    const end = tickOfYear(year, TIME_UNITS.day);
+    return { end, isShort: shortOf(end, exit, possible) };
+  });
   return computed({
     rule: rule.rule,
     years,
     by: levels.flatMap(({ kind, found }): FollowedBy[] => {
       if (found === undefined || found.labels.length === 0) return [];
-      const codes = Int32Array.from(ledger.rows, (row) => found.codes[row] ?? NO_LEVEL);
-      const shares = sharesByGroup({ codes, labels: found.labels }, exit, possible);
-      const added = ledgerByGroup(ledger, (row) => known(found.codes[row]), found.labels, { dataCut: cut });
+      const { labels } = found;
+      const codes = ledger.rows.map((row) => found.codes[row] ?? NO_LEVEL);
+      const shares = sharesByGroup({ codes, labels }, exit, possible);
+      const complete = shares(Number.POSITIVE_INFINITY);
+      const placed = rowsByLevel({ labels, codes }, owners);
+      const toYears = horizons.map(({ end, isShort }) => ({
+        complete: shares(end),
+        short: unitsByKind(placed, { marks: isShort, kinds: 2 }).map(([, short]) => short),
+      }));
+      const { sizes } = rowsByLevel(found, persons);
+      const added = ledgerByGroup(ledger, (row) => known(found.codes[row]), labels, { dataCut: cut });
       const groups = added.map(
         (group, at): FollowedGroup => ({
           ...group,
-          size: countUnits(
-            allRows(cases.rows).filter((row) => found.codes[row] === at),
-            persons,
-          ),
-          complete: shares(Number.POSITIVE_INFINITY)[at] ?? NO_SHARE,
-          toYear: years.map((year) => {
-            const end = tickOfYear(year, TIME_UNITS.day);
-            const short = ledger.rows.filter(
-              (_, place) => codes[place] === at && (exit[place] ?? 0) < Math.min(end, possible[place] ?? 0),
-            );
-            return { complete: shares(end)[at] ?? NO_SHARE, short: countUnits(short, persons) };
-          }),
+          size: sizes[at] ?? NOBODY,
+          complete: complete[at] ?? NO_SHARE,
+          toYear: toYears.map((to) => ({
+            complete: to.complete[at] ?? NO_SHARE,
+            short: to.short[at] ?? NOBODY,
+          })),
         }),
       );
       return [{ kind, title: kind === "all" ? "" : LEVEL_WORDS[kind], groups }];
@@ -91,6 +99,7 @@ export function followedGroups(cases: Cases, persons: RowCodes): Answer<Followed
   });
 }
 
+const NOBODY: UnitCount = { units: 0, persons: 0 };
 const NO_SHARE: Share = notComputed("no-cases", "nobody is followed");
 
 /** The last contact where the export has one, because only then can loss be seen; else the data cut where it may be used. */
@@ -125,15 +134,33 @@ function sharesByGroup(
   exit: Int32Array,
   possible: Int32Array,
 ): (end: number) => readonly Share[] {
-  const placed = Int32Array.from(codes.keys()).filter((at) => codes[at] !== NO_LEVEL);
-  const group = { codes: Uint16Array.from(placed, (at) => codes[at] ?? 0), labels };
+  const isWhole = !codes.includes(NO_LEVEL);
+  const placed = (column: Int32Array) =>
+    isWhole ? column : column.filter((_, at) => codes[at] !== NO_LEVEL);
+  const [observed, whole] = [placed(exit), placed(possible)];
+  const event = new Uint8Array(observed.length);
+  const group = { codes: placed(codes), labels };
   return (end) => {
-    const cutAt = (ticks: Int32Array) => Int32Array.from(placed, (at) => Math.min(end, ticks[at] ?? 0));
-    const event = new Uint8Array(placed.length);
-    return completeness({ exit: cutAt(exit), event, group }, cutAt(possible)).groups.map(
-      ({ share }) => share,
-    );
+    const seen = upTo(end, observed);
+    return completeness({ exit: seen, event, group }, upTo(end, whole)).groups.map(({ share }) => share);
   };
+}
+
+function upTo(end: number, ticks: Int32Array): Int32Array {
+  const cut = ticks.slice();
+  // The index is below the length.
+  for (let at = 0; at < cut.length; at += 1) if (cut[at]! > end) cut[at] = end;
+  return cut;
+}
+
+/** Who was last seen before a tick up to which they could have been: 1, else 0. */
+function shortOf(end: number, exit: Int32Array, possible: Int32Array): Uint8Array {
+  const isShort = new Uint8Array(exit.length);
+  for (let at = 0; at < isShort.length; at += 1) {
+    // In range: both have a tick for each line of the ledger.
+    if (exit[at]! < Math.min(end, possible[at]!)) isShort[at] = 1;
+  }
+  return isShort;
 }
 
 function known(code: number | undefined): number | undefined {

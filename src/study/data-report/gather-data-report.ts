@@ -4,7 +4,7 @@ import type { Cases } from "../../cases/cases.ts";
 import { columnOfRole } from "../../cases/column-of-role.ts";
 import type { ExportDescriptor } from "../../cases/descriptor.ts";
 import type { LoadedDescriptor } from "../../cases/load-descriptor.ts";
-import { smallCombinations } from "../../cases/small-combinations.ts";
+import type { SmallCombinations } from "../../cases/small-combinations.ts";
 import { loosenedComponents } from "../../cohort/loosened-components.ts";
 import type { Exhibit } from "../../disclosure/exhibit.ts";
 import { personCodes } from "../../technique/row-codes.ts";
@@ -33,8 +33,9 @@ export interface DataReport {
 }
 
 /** All tables of the page; of a file that is no table, what was found and the dictionary. */
-export function gatherDataReport(loaded: LoadedDescriptor, { cases, findings }: ExaminedExport): DataReport {
+export function gatherDataReport(loaded: LoadedDescriptor, examined: ExaminedExport): DataReport {
   const { descriptor } = loaded;
+  const { cases, findings } = examined;
   const base = { descriptor, isTable: cases !== undefined };
   if (cases === undefined || cases.rows === 0) {
     return {
@@ -50,11 +51,16 @@ export function gatherDataReport(loaded: LoadedDescriptor, { cases, findings }: 
     ...base,
     hashes: { descriptor: loaded.hash, export: cases.source.fileHash },
     followed,
-    exhibits: exhibitsOf(cases, findings, followed),
+    exhibits: exhibitsOf(cases, examined.combinations, findings, followed),
   };
 }
 
-function exhibitsOf(cases: Cases, findings: Findings, followed: Answer<FollowedGroups>): Exhibit[] {
+function exhibitsOf(
+  cases: Cases,
+  combinations: SmallCombinations,
+  findings: Findings,
+  followed: Answer<FollowedGroups>,
+): Exhibit[] {
   const persons = personCodes(cases);
   const knowsPersons = columnOfRole(cases, "patientId") !== undefined;
   const sheet = fieldSheet(cases, persons);
@@ -68,7 +74,7 @@ function exhibitsOf(cases: Cases, findings: Findings, followed: Answer<FollowedG
     ...(reasons === undefined ? [] : [reasonsExhibit(reasons, knowsPersons)]),
     ...(loosened === undefined ? [] : componentsExhibit(loosened, knowsPersons)),
     ...linkageExhibit(cases.linkage ?? [], findings, knowsPersons),
-    ...combinationsExhibit(cases, smallCombinations(cases), sheet.rows, knowsPersons),
+    ...combinationsExhibit(cases, combinations, sheet.rows, knowsPersons),
     ...heapingExhibit(findings, knowsPersons),
     dictionaryExhibit(cases.descriptor),
   ];
