@@ -86,7 +86,7 @@ function levelOfChoice(
   if (surgeons === undefined) {
     return { by: "patient", reason: "No field names the surgeon, so what lies between surgeons is unknown." };
   }
-  const inFirst = Float64Array.from(rows, (row) => (groups.group[row] === 0 ? 1 : 0));
+  const inFirst = new Float64Array(rows).map((row) => (groups.group[row] === 0 ? 1 : 0));
   const between = betweenGroupShare(
     inFirst,
     rows.map((row) => surgeons.codes[row] ?? 0),

@@ -1,5 +1,6 @@
 import type { CodeColumn, Column } from "../base/column.ts";
 import { UsageError } from "../base/errors.ts";
+import { gather } from "../base/gather.ts";
 import { TIME_UNITS, yearsOfTicks } from "../base/time-unit.ts";
 import type { Cases } from "../cases/cases.ts";
 import { namedColumn } from "../technique/named-column.ts";
@@ -34,18 +35,20 @@ export function groupColumn({ observations, rows }: StudyObservations, field: st
 }
 
 function pick(column: Column, rows: Int32Array): Column {
-  const missing = Uint8Array.from(rows, (row) => column.missing[row] ?? 0);
+  const missing = gather(column.missing, rows);
   switch (column.kind) {
     case "text":
       return { ...column, missing, values: Array.from(rows, (row) => column.values[row] ?? "") };
     case "number":
-      return { ...column, missing, values: Float64Array.from(rows, (row) => column.values[row] ?? 0) };
+      return { ...column, missing, values: gather(column.values, rows) };
     case "code":
-      return { ...column, missing, values: Uint16Array.from(rows, (row) => column.values[row] ?? 0) };
+      return { ...column, missing, values: gather(column.values, rows) };
     case "day": {
       // Years, which a reader can take a step of.
-      const values = Float64Array.from(rows, (row) => yearsOfTicks(column.values[row] ?? 0, TIME_UNITS.day));
-      return { ...column, kind: "number", missing, values };
+      const years = new Float64Array(gather(column.values, rows)).map((day) =>
+        yearsOfTicks(day, TIME_UNITS.day),
+      );
+      return { ...column, kind: "number", missing, values: years };
     }
   }
 }

@@ -9,7 +9,7 @@ export function someObservations(
 ): StudyObservations {
   if (places.length === rows.length) return { observations, rows };
   return {
-    observations: checkObservations(someRows(observations, [...places])),
+    observations: checkObservations(someRows(observations, places)),
     rows: places.map((place) => rows[place] ?? 0),
   };
 }

@@ -8,6 +8,7 @@ import { eventShare } from "../../planning/event-share.ts";
 import { type EventsRequired, eventsRequired } from "../../planning/events-required.ts";
 import { type YearsRequired, yearsRequired } from "../../planning/years-required.ts";
 import { countUnits, type RowCodes, type UnitCount } from "../../technique/row-codes.ts";
+import { rowMarks } from "../../technique/row-marks.ts";
 import { type FollowedRows, type Happened, happenedTo } from "./followed-rows.ts";
 import { type Matters, ratioThatMatters } from "./ratio-that-matters.ts";
 import type { FeasibilityRules } from "./rules.ts";
@@ -93,8 +94,8 @@ export function questionFeasibility(
   const show = (followed: FollowedRows, varianceFactor: number) =>
     showable(happenedTo(followUp, followed, persons), states, { level, power: rules.power, varianceFactor });
   const withinOf = (rows: Int32Array, all: Int32Array, varianceFactor: number): ShowableWithin => {
-    const inside = new Set(rows);
-    const outside = all.filter((row) => !inside.has(row));
+    const inside = rowMarks(rows, cases.rows);
+    const outside = all.filter((row) => inside[row] === 0);
     return { ...show({ rows }, varianceFactor), outside: happenedTo(followUp, { rows: outside }, persons) };
   };
   const compared = show({ rows: comparedRows }, factor);

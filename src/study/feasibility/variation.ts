@@ -13,6 +13,7 @@ import {
   type RowLevels,
   surgeonLevels,
 } from "../../technique/row-levels.ts";
+import { rowMarks } from "../../technique/row-marks.ts";
 import type { FeasibilityRules } from "./rules.ts";
 import type { Overlap, Standing } from "./verdict.ts";
 
@@ -65,12 +66,12 @@ export function variationOf(
   const rows = followed.filter((row) => (states[row] ?? COMPARED) < COMPARED);
   const whereBoth = (levels: RowLevels): WhereBoth => {
     const overlap = levelOverlap(states, rows, levels, rules.margin);
-    const inside = new Set(overlap.rowsWithBoth);
+    const inside = rowMarks(overlap.rowsWithBoth, cases.rows);
     return {
       overlap,
       units: countUnits(overlap.rowsWithBoth, persons),
       others: countUnits(
-        rows.filter((row) => !inside.has(row)),
+        rows.filter((row) => inside[row] === 0),
         persons,
       ),
     };
@@ -138,7 +139,10 @@ export function variationOf(
       fixed && surgeon !== undefined && withinSurgeons !== undefined
         ? { overlaps, fixed: { withinSurgeons, surgeonsOnFewerSide: fewerSide(states, rows, surgeon) } }
         : { overlaps },
-    rowsWithin: (kept) => rows.filter(inEach(kept.map((one) => found.get(one) ?? new Int32Array(0)))),
+    rowsWithin(kept) {
+      const marks = kept.map((one) => rowMarks(found.get(one) ?? new Int32Array(0), cases.rows));
+      return rows.filter((row) => marks.every((inside) => inside[row] === 1));
+    },
   };
 }
 
@@ -147,7 +151,7 @@ function surgeonShares(rows: Int32Array, states: Uint8Array, { codes, labels }: 
   const counts = new Int32Array(labels.length);
   for (const row of known) counts[codes[row] ?? 0] = (counts[codes[row] ?? 0] ?? 0) + 1;
   const sizes = [...counts].filter((size) => size > 0);
-  const done = Float64Array.from(known, (row) => (states[row] === 0 ? 1 : 0));
+  const done = new Float64Array(known).map((row) => (states[row] === 0 ? 1 : 0));
   return {
     count: sizes.length,
     sizes,
@@ -162,11 +166,6 @@ function surgeonShares(rows: Int32Array, states: Uint8Array, { codes, labels }: 
 function fewerSide(states: Uint8Array, rows: Int32Array, surgeon: RowLevels): number {
   const { under, between, over } = levelOverlap(states, rows, surgeon, 0.5);
   return Math.min(under, over) + between;
-}
-
-function inEach(lists: readonly Int32Array[]): (row: number) => boolean {
-  const sets = lists.map((rows) => new Set(rows));
-  return (row) => sets.every((set) => set.has(row));
 }
 
 function operationYears(cases: Cases, rows: Int32Array): Answer<{ readonly years: number }> {
