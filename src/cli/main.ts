@@ -83,6 +83,16 @@ program
   .action(async (options) => finish((await import("./commands/synthesise.ts")).synthesise(options)));
 
 program
+  .command("lock")
+  .description("Fix the plan of a notebook in a file beside it, to be deposited before any result is seen.")
+  .argument("<notebook>", "notebook file")
+  .option("--deposited-at <place>", "where the lock was deposited: printed as you state it")
+  .option("--deposited-on <date>", "the day it was deposited, as 2026-01-31: printed as you state it")
+  .option("--export-hash <hash>", "SHA-256 of the export you mean to analyse: printed as you state it")
+  .option("--replace", "lock another plan in place of the one that stands; the file names both", false)
+  .action(async (notebook, options) => finish((await import("./commands/lock.ts")).lock(notebook, options)));
+
+program
   .command("compare")
   .description("Compare two report folders: the same, or what differs.")
   .argument("<first>", "report folder")

@@ -2,6 +2,7 @@ import type { Answer } from "../base/answer.ts";
 import type { Findings } from "../base/finding.ts";
 import type { TimeUnit } from "../base/time-unit.ts";
 import type { ExportDescriptor } from "../cases/descriptor.ts";
+import type { LockState } from "./locking/lock-state.ts";
 import type { NotebookSource } from "./notebook-source.ts";
 import type { StudyPlan } from "./plan.ts";
 
@@ -43,6 +44,7 @@ export interface StudyFacts {
     readonly plan: string;
     readonly lock: string;
   };
+  readonly planLock: LockState;
   readonly mantleVersion: string;
   readonly notebook: NotebookSource;
   readonly fileName: string;

@@ -5,6 +5,7 @@ import type { FollowUp } from "../cohort/cohort.ts";
 import type { ExposureGroups } from "../technique/exposure.ts";
 import { crudeRisk } from "./crude-risk.ts";
 import type { ClusterChoice, StudyFacts } from "./facts.ts";
+import { lockState } from "./locking/lock-state.ts";
 import { lockFileHash, mantleVersion } from "./mantle-version.ts";
 import type { NotebookSource } from "./notebook-source.ts";
 import type { StudyPlan } from "./plan.ts";
@@ -54,6 +55,7 @@ export function gatherFacts(known: KnownSoFar): StudyFacts {
       plan: contentHash(`${canonicalJson(plan)}\n${notebook.source}`),
       lock: lockFileHash(),
     },
+    planLock: lockState(plan, notebook),
     mantleVersion: mantleVersion(),
     notebook,
     fileName: cases.source.fileName,

@@ -1,6 +1,7 @@
-import { readFileSync, statSync } from "node:fs";
+import { existsSync, readFileSync, statSync } from "node:fs";
 import { basename, dirname, join, resolve } from "node:path";
 import { UsageError } from "../base/errors.ts";
+import { lockName } from "./locking/lock-name.ts";
 import type { StudyPlan } from "./plan.ts";
 
 /** Where a plan was written down. */
@@ -10,14 +11,25 @@ export interface NotebookSource {
   readonly fileName: string;
   /** The notebook's own text: printed in the report and part of the plan's hash. */
   readonly source: string;
+  /** The lock of its plan, where one lies beside it. */
+  readonly lock?: { readonly fileName: string; readonly text: string };
   /** Descriptor to use instead of the plan's, seen from the working folder. */
   readonly otherExport?: string;
 }
 
-/** Reads a notebook's text. */
+/** Reads a notebook's text, and the lock beside it. */
 export function notebookSource(path: string): NotebookSource {
   try {
-    return { folder: dirname(resolve(path)), fileName: basename(path), source: readFileSync(path, "utf8") };
+    const [folder, fileName] = [dirname(resolve(path)), basename(path)];
+    const source = readFileSync(path, "utf8");
+    const lock = join(folder, lockName(fileName));
+    if (!existsSync(lock)) return { folder, fileName, source };
+    return {
+      folder,
+      fileName,
+      source,
+      lock: { fileName: basename(lock), text: readFileSync(lock, "utf8") },
+    };
   } catch {
     throw new UsageError(
       "no-notebook",

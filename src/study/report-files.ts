@@ -80,6 +80,7 @@ function results({ facts }: StudyRun, page: ReportPage, cleared: ClearedExhibits
     ...(facts.stamp === undefined ? {} : { stamp: facts.stamp }),
     question: facts.plan.question,
     hashes: facts.hashes,
+    planLock: facts.planLock,
     settings: {
       level: facts.level,
       timeUnit: facts.timeUnit,

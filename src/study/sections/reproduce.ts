@@ -1,6 +1,7 @@
 import { canonicalJson } from "../../base/content-hash.ts";
 import type { Block } from "../../report/block.ts";
 import type { StudyFacts } from "../facts.ts";
+import { lockWords } from "../locking/lock-words.ts";
 import type { Section } from "../section.ts";
 
 /** What a statistician needs to make the same bytes again. */
@@ -16,6 +17,7 @@ export const reproduce: Section = {
         { term: "Export", text: `${facts.fileName}, SHA-256 ${facts.hashes.export}` },
         { term: "Descriptor", text: `SHA-256 ${facts.hashes.descriptor}` },
         { term: "Plan and notebook", text: `SHA-256 ${facts.hashes.plan}` },
+        ...lockWords(facts.planLock, facts.hashes.export).items,
         { term: "Mantle", text: `${facts.mantleVersion}, lock file SHA-256 ${facts.hashes.lock}` },
         { term: "Data cut", text: facts.descriptor.study.dataCut ?? "" },
         { term: "Audience", text: view.all.audience },
@@ -23,6 +25,7 @@ export const reproduce: Section = {
         ...governance(facts),
       ],
     },
+    ...changesSinceLock(facts),
     {
       kind: "folded",
       title: `Notebook: ${facts.notebook.fileName}`,
@@ -31,6 +34,15 @@ export const reproduce: Section = {
     { kind: "folded", title: "The plan as data", text: canonicalJson(facts.plan) },
   ],
 };
+
+function changesSinceLock({ planLock, hashes }: StudyFacts): Block[] {
+  const { changes } = lockWords(planLock, hashes.export);
+  if (changes.length === 0) return [];
+  return [
+    { kind: "caution", text: "Changed since the plan was locked (as locked → as run):" },
+    { kind: "list", items: changes },
+  ];
+}
 
 /** The path of another export is not told: it belongs to a machine. Its hash stands below. */
 function command({ notebook }: StudyFacts, audience: string): string {

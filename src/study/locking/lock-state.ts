@@ -1,0 +1,38 @@
+import { contentHash } from "../../base/content-hash.ts";
+import type { NotebookSource } from "../notebook-source.ts";
+import type { StudyPlan } from "../plan.ts";
+import { planChanges } from "./plan-changes.ts";
+import { type LockStatements, planHash, readLock } from "./plan-lock.ts";
+
+/** How the plan of a run stands to the one that was locked. Safe to print: an author typed all of it. */
+export type LockState =
+  | { readonly state: "not locked" }
+  | {
+      readonly state: "as locked" | "changed since it was locked";
+      readonly file: string;
+      /** Of the locked plan: what a deposited copy must have. */
+      readonly planHash: string;
+      /** Every change since, in words. */
+      readonly changes: readonly string[];
+      /** Comments, layout, own sections or anything else beside the plan. */
+      readonly textChanged: boolean;
+      /** Typed by the author, checked by nobody. */
+      readonly stated: LockStatements;
+      /** Plans of earlier locks that this one took the place of. */
+      readonly replaced: readonly string[];
+    };
+
+/** Holds a plan against the lock beside its notebook. */
+export function lockState(plan: StudyPlan, { lock, source }: NotebookSource): LockState {
+  if (lock === undefined) return { state: "not locked" };
+  const locked = readLock(lock.text, lock.fileName);
+  return {
+    state: planHash(plan) === locked.planHash ? "as locked" : "changed since it was locked",
+    file: lock.fileName,
+    planHash: locked.planHash,
+    changes: planChanges(locked.plan, plan),
+    textChanged: contentHash(source) !== locked.notebookHash,
+    stated: locked.stated,
+    replaced: locked.replaced.map((former) => former.planHash),
+  };
+}
