@@ -1,3 +1,4 @@
+import { contentHash } from "../base/content-hash.ts";
 import type { ClearedExhibits } from "../disclosure/cleared.ts";
 import { clearedJson } from "../disclosure/cleared-json.ts";
 import { renderReport } from "../report/render-report.ts";
@@ -24,7 +25,8 @@ export function ownReportFiles(
       `Mantle ${mantleVersion()}, lock file ${lockFileHash().slice(0, 12)}. Notebook ${notebook.fileName}.`,
     ],
   });
-  const results = { mantle: mantleVersion(), id, title, subtitle, ...clearedJson(cleared) };
+  const hashes = { lock: lockFileHash(), notebook: contentHash(notebook.source) };
+  const results = { mantle: mantleVersion(), id, title, subtitle, hashes, ...clearedJson(cleared) };
   return new Map([
     ["index.html", page],
     ["results.json", `${JSON.stringify(results, null, 1)}\n`],

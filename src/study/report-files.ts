@@ -1,3 +1,4 @@
+import { contentHash } from "../base/content-hash.ts";
 import type { ClearedExhibits } from "../disclosure/cleared.ts";
 import { clearedJson } from "../disclosure/cleared-json.ts";
 import { curveFigure } from "../figures/curve-figure.ts";
@@ -79,7 +80,8 @@ function results({ facts }: StudyRun, page: ReportPage, cleared: ClearedExhibits
     subtitle: page.subtitle,
     ...(facts.stamp === undefined ? {} : { stamp: facts.stamp }),
     question: facts.plan.question,
-    hashes: facts.hashes,
+    hashes: { ...facts.hashes, notebook: contentHash(facts.notebook.source) },
+    plan: facts.plan,
     planLock: facts.planLock,
     settings: {
       level: facts.level,

@@ -1,4 +1,4 @@
-import { canonicalJson } from "../../base/content-hash.ts";
+import { canonicalJson, contentHash } from "../../base/content-hash.ts";
 import type { ClearedExhibits } from "../../disclosure/cleared.ts";
 import { clearedJson } from "../../disclosure/cleared-json.ts";
 import type { Block, ReportPage } from "../../report/block.ts";
@@ -141,7 +141,8 @@ function results(run: FeasibilityRun, page: ReportPage, cleared: ClearedExhibits
     title: page.title,
     subtitle: page.subtitle,
     ...(page.stamp === undefined ? {} : { stamp: page.stamp }),
-    hashes: { ...run.hashes, lock: lockFileHash() },
+    hashes: { ...run.hashes, lock: lockFileHash(), notebook: contentHash(run.notebook.source) },
+    plan: run.plan,
     settings: {
       rules: run.rules,
       plannedComparisons: run.comparisons,

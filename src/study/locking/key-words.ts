@@ -24,7 +24,11 @@ type PartKey =
   | "source"
   | "bands"
   | "strata"
+  | SettingKey
   | "ratioThatMatters";
+
+/** Keys of the settings in results.json that no plan has. */
+type SettingKey = "timeUnit" | "word" | "perYear" | "by" | "cause" | "rules" | "outcomes" | "sources";
 
 /** What each key of a plan is called where its changes are listed. */
 const KEY_WORDS: Readonly<Record<keyof StudyPlan | PartKey, string>> = {
@@ -85,6 +89,14 @@ const KEY_WORDS: Readonly<Record<keyof StudyPlan | PartKey, string>> = {
   per100: "per 100",
   strata: "strata",
   ratioThatMatters: "ratio that matters",
+  timeUnit: "unit of time",
+  word: "word",
+  perYear: "number in a year",
+  by: "by",
+  cause: "event",
+  rules: "rules",
+  outcomes: "outcomes",
+  sources: "sources",
   power: "chance at which a ratio counts as seen",
   leastRecorded: "least share recorded",
   leastShare: "least share of the smaller group",
