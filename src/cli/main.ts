@@ -100,6 +100,17 @@ program
   .action(async (first, second) => finish((await import("./commands/compare.ts")).compare(first, second)));
 
 program
+  .command("verify")
+  .description("Make a report again from its notebook and export: the same bytes, or what differs.")
+  .argument("<report>", "report folder")
+  .requiredOption("--notebook <file>", "the notebook it was made from")
+  .option(
+    "--export <descriptor>",
+    "the export's descriptor, or its folder, where the notebook names another place",
+  )
+  .action(async (folder, options) => finish((await import("./commands/verify.ts")).verify(folder, options)));
+
+program
   .command("pool")
   .description("Add counts by time of several sources and write one report; no rows are needed.")
   .argument("<counts...>", "counts.json of each source, or the folders that hold them")

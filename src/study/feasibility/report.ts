@@ -117,8 +117,7 @@ function command({ notebook }: FeasibilityRun, audience: string): string {
   const reader = audience === "committee" ? "" : ` --audience ${audience}`;
   if (notebook.source === "")
     return `npx mantle feasibility (the export below, asked as the plan says)${reader}`;
-  const other = notebook.otherExport === undefined ? "" : " --export (the export below)";
-  return `npx mantle report notebooks/${notebook.fileName}${other}${reader}`;
+  return `npx mantle report notebooks/${notebook.fileName}${reader} (with --export where the export below lies elsewhere)`;
 }
 
 /** "Revision for any reason: 4 steps can be compared, …": how the verdicts fall, no counts of knees. */

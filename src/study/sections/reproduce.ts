@@ -14,6 +14,10 @@ export const reproduce: Section = {
       kind: "facts",
       items: [
         { term: "Command", text: command(facts, view.all.audience) },
+        {
+          term: "To check it",
+          text: `npx mantle verify (this folder) --notebook notebooks/${facts.notebook.fileName} --export (the export below)`,
+        },
         { term: "Export", text: `${facts.fileName}, SHA-256 ${facts.hashes.export}` },
         { term: "Descriptor", text: `SHA-256 ${facts.hashes.descriptor}` },
         { term: "Plan and notebook", text: `SHA-256 ${facts.hashes.plan}` },
@@ -44,11 +48,10 @@ function changesSinceLock({ planLock, hashes }: StudyFacts): Block[] {
   ];
 }
 
-/** The path of another export is not told: it belongs to a machine. Its hash stands below. */
+/** Where the export lies belongs to a machine, so a report is the same wherever that is. */
 function command({ notebook }: StudyFacts, audience: string): string {
-  const other = notebook.otherExport === undefined ? "" : " --export (the export below)";
   const reader = audience === "committee" ? "" : ` --audience ${audience}`;
-  return `npx mantle report notebooks/${notebook.fileName}${other}${reader}`;
+  return `npx mantle report notebooks/${notebook.fileName}${reader} (with --export where the export below lies elsewhere)`;
 }
 
 function dataKind(facts: StudyFacts): string {

@@ -1,0 +1,39 @@
+import { UsageError } from "../../base/errors.ts";
+import { compareReports, type ReportFolder } from "../../study/compare-reports.ts";
+import { audienceNamed, makeReport } from "../../study/make-report.ts";
+import { resultsRecord } from "../../study/results-record.ts";
+import { differenceLines } from "../difference-lines.ts";
+import { EXIT } from "../exit-codes.ts";
+import { progress } from "../progress.ts";
+import { readReportFolder } from "../read-report-folder.ts";
+
+/** Makes a report again from its notebook and export, and says whether every file has the same bytes. */
+export async function verify(
+  folder: string,
+  options: { readonly notebook: string; readonly export?: string },
+): Promise<number> {
+  const report = readReportFolder(folder);
+  const audience = audienceNamed(audienceOf(folder, report));
+  const said = progress();
+  said.step(`making ${folder} again`);
+  const { files } = await makeReport(options.notebook, audience, options.export);
+  said.done("");
+  const again = new Map([...files].map(([path, text]) => [path, new TextEncoder().encode(text)]));
+  const differences = compareReports(report, again);
+  if (differences.length === 0) {
+    console.log(`Same: all ${again.size} files of the report come out again, byte for byte.`);
+    return EXIT.ok;
+  }
+  console.log("The report does not come out again as it is (report → made again).");
+  for (const line of differenceLines(differences)) console.log(line);
+  return EXIT.no;
+}
+
+function audienceOf(folder: string, report: ReportFolder): string {
+  const audience = resultsRecord(new TextDecoder().decode(report.get("results.json")))?.audience;
+  if (typeof audience === "string") return audience;
+  throw new UsageError(
+    "no-audience",
+    `${folder}: its results.json does not say for whom the report was made; give a folder that "mantle report" wrote`,
+  );
+}
