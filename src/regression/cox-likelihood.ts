@@ -97,7 +97,11 @@ export function exposure(
   const exposed = new Float64Array(rows.count);
   if (entryCell === undefined) {
     const passed = factor === undefined ? terms.cumulative : runningSums(cells, hazard);
-    for (let i = 0; i < exposed.length; i += 1) exposed[i] = relative[i]! * passed[exitCell[i]!]!;
+    for (let cell = 0; cell < cells.count; cell += 1) {
+      const own = passed[cell]!;
+      const end = cells.leaving[cell + 1]!;
+      for (let i = cells.leaving[cell]!; i < end; i += 1) exposed[i] = relative[i]! * own;
+    }
   } else {
     const { sums, lost } = preciseRunningSums(cells, hazard);
     for (let i = 0; i < exposed.length; i += 1) {

@@ -3,10 +3,11 @@ import { ArgumentError } from "../base/errors.ts";
 import type { ObservationColumns } from "../survival/observations.ts";
 import { plainNumbers } from "../survival/plain-numbers.ts";
 import { independentUnits } from "../survival/units.ts";
-import { scoreShares, sumsByUnit } from "./cox-influence.ts";
+import { scoreShares } from "./cox-influence.ts";
 import type { CoxFit } from "./cox-result.ts";
 import { coxState } from "./cox-state.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
+import { unitSums } from "./unit-sums.ts";
 
 /** How far the log ratios move when a unit is taken in, first order. */
 export interface CoxInfluence {
@@ -43,10 +44,10 @@ export function coxInfluence(
     throw new ArgumentError('coxInfluence: by "cluster" needs a cluster in the observations');
   }
   const units = independentUnits(rows.observations, by === "cluster");
-  const shares = values.map((column, j) => scoreShares(rows, point, column, j));
   // Whole units: a unit of copies is taken in with all of them.
   const weightOf = (row: number) => rows.observations.weight?.values[row] ?? 1;
-  const sums = sumsByUnit(rows, shares, { ...units, factor: weightOf });
+  const byUnit = unitSums(rows, { ...units, factor: weightOf }, "units");
+  const sums = values.map((column, j) => byUnit.of(scoreShares(rows, point, column, j)));
   const first = firstRows(rows.row, units.codes, units.count);
   const seen = [...first.keys()].filter((unit) => first[unit]! >= 0);
   const change = columns.map(({ scale }, j) =>

@@ -21,7 +21,19 @@ export interface CoxState {
   readonly inverse: readonly (readonly number[])[];
 }
 
-/** One pass at the coefficients of the fit; refused where some have none but the fit needs them. */
+interface KnownState {
+  readonly data: ObservationColumns;
+  readonly matrix: ModelMatrix;
+  readonly state: CoxState;
+}
+
+let known = new WeakMap<CoxFit, KnownState>();
+
+/**
+ * One pass at the coefficients of the fit; refused where some have none but the fit needs them.
+ *
+ * The state of the newest fit is held as long as the fit: what is asked of a fit is mostly asked one after the other.
+ */
 export function coxState(
   where: string,
   data: ObservationColumns,
@@ -44,6 +56,8 @@ export function coxState(
       'the same-day rule "exact" gives no hazards; fit with "efron" or "breslow"',
     );
   }
+  const own = known.get(fit);
+  if (own?.data === data && own.matrix === matrix) return computed({ state: own.state });
   const rows = keptRows(fit, data, matrix) ?? coxRows(where, data, matrix, fit.settings.event);
   if (rows.count !== fit.rows) {
     throw new ArgumentError(
@@ -57,7 +71,9 @@ export function coxState(
   const inverse = symmetricInverse(point.information);
   if (inverse === undefined)
     return notComputed("no-curvature", "the likelihood does not bend at these coefficients");
-  return computed({ state: { rows, columns, values, beta, point, inverse } });
+  const state = { rows, columns, values, beta, point, inverse };
+  known = new WeakMap([[fit, { data, matrix, state }]]);
+  return computed({ state });
 }
 
 function logRatioOf(fit: CoxFit, name: string): number {

@@ -2,15 +2,13 @@ import { sumBackwards } from "./cox-cells.ts";
 import type { CoxRows } from "./cox-rows.ts";
 
 /** Sums over those at risk and over those with the event, in every cell. */
-export interface RiskSums {
+export interface RiskSums extends CellSums {
   /** weight · exp(x β) of each row. */
   readonly relative: Float64Array;
   /** By column: Σ weight · x over events. */
   readonly observed: readonly number[];
   /** Σ weight · x β over events. */
   readonly eventPredictor: number;
-  readonly atRisk: Float64Array;
-  readonly failing: Float64Array;
   /** The same weighted by each column. */
   readonly atRiskBy: readonly Float64Array[];
   readonly failingBy: readonly Float64Array[];
@@ -26,17 +24,31 @@ export function riskSums(
   beta: ArrayLike<number>,
   offset?: Float64Array,
 ): RiskSums {
-  const relative = relativeHazards(rows, values, beta, offset);
-  const observed = values.map((column) => eventSum(rows, column));
+  const { cells } = rows;
+  const relative = offset?.slice() ?? new Float64Array(rows.count);
+  const whole = emptySums(cells.count);
+  const by = values.map(() => emptySums(cells.count));
+  // A few cells at a time, so that their rows stay near the processor from column to column.
+  for (let cell = 0, end = 1; cell < cells.count; cell = end) {
+    while (end < cells.count && cells.leaving[end]! - cells.leaving[cell]! < CHUNK) end += 1;
+    toHazards(relative, rows.weight, values, beta, cells.leaving[cell]!, cells.leaving[end]!);
+    addLeaving(whole, rows, relative, undefined, cell, end);
+    for (let j = 0; j < values.length; j += 1) addLeaving(by[j]!, rows, relative, values[j]!, cell, end);
+  }
+  const { atRisk, failing } = toRisk(whole, rows, relative);
+  by.forEach((sums, j) => {
+    toRisk(sums, rows, relative, values[j]!);
+  });
+  const observed = by.map((sums) => sums.observed);
   const fixed = offset === undefined ? 0 : eventSum(rows, offset);
   return {
     relative,
     observed,
     eventPredictor: observed.reduce((sum, own, j) => sum + (beta[j] ?? 0) * own, fixed),
-    atRisk: sumsAtRisk(rows, relative),
-    failing: sumsFailing(rows, relative),
-    atRiskBy: values.map((column) => sumsAtRisk(rows, relative, column)),
-    failingBy: values.map((column) => sumsFailing(rows, relative, column)),
+    atRisk,
+    failing,
+    atRiskBy: by.map((sums) => sums.atRisk),
+    failingBy: by.map((sums) => sums.failing),
   };
 }
 
@@ -49,22 +61,6 @@ function eventSum({ eventRows, weight }: CoxRows, column: Float64Array): number 
   return sum;
 }
 
-function sumsFailing({ cells }: CoxRows, relative: Float64Array, column?: Float64Array): Float64Array {
-  const sums = new Float64Array(cells.count);
-  for (let cell = 0; cell < cells.count; cell += 1) {
-    const from = cells.leaving[cell]!;
-    sums[cell] = sumOver(relative, column, from, from + cells.events[cell]!);
-  }
-  return sums;
-}
-
-function sumOver(relative: Float64Array, column: Float64Array | undefined, from: number, to: number): number {
-  let sum = 0;
-  if (column === undefined) for (let i = from; i < to; i += 1) sum += relative[i]!;
-  else for (let i = from; i < to; i += 1) sum += relative[i]! * column[i]!;
-  return sum;
-}
-
 /** weight · exp(offset + x β). */
 export function relativeHazards(
   { count, weight }: Pick<CoxRows, "count" | "weight">,
@@ -73,31 +69,115 @@ export function relativeHazards(
   offset?: Float64Array,
 ): Float64Array {
   const relative = offset?.slice() ?? new Float64Array(count);
-  // Indexes of rows and columns are in range by construction.
-  for (let from = 0; from < count; from += CHUNK) {
-    const to = Math.min(from + CHUNK, count);
-    for (let j = 0; j < values.length; j += 1) addScaled(relative, values[j]!, beta[j] ?? 0, from, to);
-    for (let i = from; i < to; i += 1) relative[i] = Math.exp(relative[i]!);
-  }
-  if (weight !== undefined) for (let i = 0; i < count; i += 1) relative[i]! *= weight[i]!;
+  toHazards(relative, weight, values, beta, 0, count);
   return relative;
 }
 
 // Rows taken at a time, so that they stay near the processor from column to column.
 const CHUNK = 1024;
 
-function addScaled(sums: Float64Array, column: Float64Array, slope: number, from: number, to: number): void {
-  if (slope !== 0) for (let i = from; i < to; i += 1) sums[i]! += slope * column[i]!;
+/** Makes offsets hazards, from one row up to another. */
+function toHazards(
+  relative: Float64Array,
+  weight: Float64Array | undefined,
+  values: readonly Float64Array[],
+  beta: ArrayLike<number>,
+  first: number,
+  end: number,
+): void {
+  // Indexes of rows and columns are in range by construction.
+  for (let from = first; from < end; from += CHUNK) {
+    const to = Math.min(from + CHUNK, end);
+    for (let j = 0; j < values.length; j += 4) addFour(relative, values, beta, j, from, to);
+    for (let i = from; i < to; i += 1) relative[i] = Math.exp(relative[i]!);
+    if (weight !== undefined) for (let i = from; i < to; i += 1) relative[i]! *= weight[i]!;
+  }
 }
 
-export function sumsAtRisk(rows: CoxRows, relative: Float64Array, column?: Float64Array): Float64Array {
-  const { cells, entryCell, exitCell } = rows;
-  if (entryCell !== undefined) return sumsWithEntries(cells, exitCell, entryCell, relative, column);
-  const sums = new Float64Array(cells.count);
-  for (let cell = 0; cell < cells.count; cell += 1) {
-    sums[cell] = sumOver(relative, column, cells.leaving[cell]!, cells.leaving[cell + 1]!);
+/** Adds slope · column for four columns from the j-th on: each sum is read and written once for all four. */
+function addFour(
+  sums: Float64Array,
+  values: readonly Float64Array[],
+  slopes: ArrayLike<number>,
+  j: number,
+  from: number,
+  to: number,
+): void {
+  // Past the last one a column is taken again, times 0.
+  const column = (k: number) => values[Math.min(k, values.length - 1)]!;
+  const slope = (k: number) => (k < values.length ? (slopes[k] ?? 0) : 0);
+  const [a, b, c, d] = [column(j), column(j + 1), column(j + 2), column(j + 3)];
+  const [ofA, ofB, ofC, ofD] = [slope(j), slope(j + 1), slope(j + 2), slope(j + 3)];
+  if (ofA === 0 && ofB === 0 && ofC === 0 && ofD === 0) return;
+  for (let i = from; i < to; i += 1) {
+    sums[i] = sums[i]! + ofA * a[i]! + ofB * b[i]! + ofC * c[i]! + ofD * d[i]!;
   }
-  sumBackwards(cells, sums);
+}
+
+/** Σ relative · column over those at risk and over those with the event, in every cell. */
+export interface CellSums {
+  readonly atRisk: Float64Array;
+  readonly failing: Float64Array;
+}
+
+export function cellSums(rows: CoxRows, relative: Float64Array, column: Float64Array): CellSums {
+  const { count } = rows.cells;
+  const sums = emptySums(count);
+  addLeaving(sums, rows, relative, column, 0, count);
+  return toRisk(sums, rows, relative, column);
+}
+
+/** `atRisk` holds what leaves in each cell until all have been added. */
+interface GrowingSums extends CellSums {
+  /** Σ weight · column over events. */
+  observed: number;
+}
+
+function emptySums(cells: number): GrowingSums {
+  return { atRisk: new Float64Array(cells), failing: new Float64Array(cells), observed: 0 };
+}
+
+function addLeaving(
+  sums: GrowingSums,
+  { cells, weight }: CoxRows,
+  relative: Float64Array,
+  column: Float64Array | undefined,
+  first: number,
+  end: number,
+): void {
+  // Those with the event lie first in a cell.
+  for (let cell = first; cell < end; cell += 1) {
+    const from = cells.leaving[cell]!;
+    const others = from + cells.events[cell]!;
+    for (let i = from; i < others; i += 1) sums.observed += (weight?.[i] ?? 1) * (column?.[i] ?? 1);
+    const failing = sumOver(relative, column, from, others, 0);
+    sums.failing[cell] = failing;
+    sums.atRisk[cell] = sumOver(relative, column, others, cells.leaving[cell + 1]!, failing);
+  }
+}
+
+function sumOver(
+  relative: Float64Array,
+  column: Float64Array | undefined,
+  from: number,
+  to: number,
+  before: number,
+): number {
+  let sum = before;
+  if (column === undefined) for (let i = from; i < to; i += 1) sum += relative[i]!;
+  else for (let i = from; i < to; i += 1) sum += relative[i]! * column[i]!;
+  return sum;
+}
+
+/** Makes sums of what leaves sums of what is at risk. */
+function toRisk(
+  sums: CellSums,
+  { cells, exitCell, entryCell }: CoxRows,
+  relative: Float64Array,
+  column?: Float64Array,
+): CellSums {
+  if (entryCell === undefined) sumBackwards(cells, sums.atRisk);
+  else sums.atRisk.set(sumsWithEntries(cells, exitCell, entryCell, relative, column));
   return sums;
 }
 

@@ -2,11 +2,12 @@ import { choleskyFactor, type SymmetricMatrix, symmetricInverse } from "../numer
 import type { SmallSample } from "../survival/few-clusters.ts";
 import type { Clusters } from "../survival/observations.ts";
 import { independentUnits, type Units } from "../survival/units.ts";
-import { scoreShares, sumsByUnit, sumsOfUnits } from "./cox-influence.ts";
+import { scoreShares } from "./cox-influence.ts";
 import type { CoxPoint } from "./cox-likelihood.ts";
 import { scoresOverTheRest } from "./cox-over-the-rest.ts";
 import type { CoxRows } from "./cox-rows.ts";
 import { crossedUnits, secondUnits } from "./two-way-units.ts";
+import { type UnitSums, unitSums } from "./unit-sums.ts";
 import { weightedCrossProducts } from "./weighted-cross-products.ts";
 
 /** What a standard error rests on: the model, rows or cases as independent units, or clusters. */
@@ -32,18 +33,16 @@ export function scoreSpread(
   values: readonly Float64Array[],
   kind: Exclude<CoxVarianceKind, "model">,
   smallSample: SmallSample,
-  second?: Clusters,
+  other?: Clusters,
 ): ScoreSpread {
-  const shares = values.map((column, j) => scoreShares(rows, point, column, j));
-  const over = (units: Units) => {
-    const { scores, seen, factor } = unitScores(rows, point, values, shares, units, smallSample);
-    const matrix = weightedCrossProducts(scores, new Float64Array(scores[0]?.length ?? 0).fill(factor));
-    return { matrix, units: seen };
-  };
   const first = independentUnits(rows.observations, kind === "clustered");
-  if (kind === "robust" || second === undefined) return over(first);
-  const other = secondUnits(second, first, rows.observations.rows);
-  const [one, two, both] = [over(first), over(other), over(crossedUnits(first, other))];
+  const second =
+    kind === "clustered" && other ? secondUnits(other, first, rows.observations.rows) : undefined;
+  const ways = second === undefined ? [first] : [first, second, crossedUnits(first, second)];
+  const spreads = unitScores(rows, point, values, ways, smallSample).map(spreadOf);
+  // One for each way.
+  const [one, two, both] = spreads as [ScoreSpread, ScoreSpread?, ScoreSpread?];
+  if (two === undefined || both === undefined) return one;
   const difference = one.matrix.map((line, j) =>
     line.map((value, k) => value + two.matrix[j]![k]! - both.matrix[j]![k]!),
   );
@@ -60,32 +59,43 @@ export function scoreSpread(
   };
 }
 
-/** Each unit's summed score as the correction for few clusters asks, and the factor for its square. */
+/** Summed scores of the units of one way in which rows belong together. */
+export interface UnitScores {
+  readonly sums: UnitSums;
+  /** By column: each unit's score, as the correction for few clusters asks. */
+  readonly scores: readonly Float64Array[];
+  /** What its square is multiplied by. */
+  readonly factor: number;
+}
+
+/** The scores of each way; a column's shares are made once for all ways, and let go before the next. */
 export function unitScores(
   rows: CoxRows,
   point: CoxPoint,
   values: readonly Float64Array[],
-  shares: readonly Float64Array[],
-  units: Units,
+  ways: readonly Units[],
   smallSample: SmallSample,
-): { readonly scores: readonly Float64Array[]; readonly seen: number; readonly factor: number } {
-  const { sums, seen } = sumsForSpread(rows, shares, units, smallSample);
-  return {
-    scores: smallSample === "shares" ? scoresOverTheRest(rows, point, values, sums, units) : sums,
-    seen,
-    factor: smallSample === "clusters" && seen > 1 ? seen / (seen - 1) : 1,
-  };
+): UnitScores[] {
+  // In the order of the units where each is corrected by its own rows.
+  const sums = ways.map((units) => unitSums(rows, units, smallSample === "shares" ? "units" : "any"));
+  const byColumn = values.map((column, j) => {
+    const shares = scoreShares(rows, point, column, j);
+    return sums.map((own) => own.of(shares));
+  });
+  return ways.map((units, way) => {
+    const scores = byColumn.map((column) => column[way]!);
+    const { seen } = sums[way]!;
+    return {
+      sums: sums[way]!,
+      scores: smallSample === "shares" ? scoresOverTheRest(rows, point, values, scores, units) : scores,
+      factor: smallSample === "clusters" && seen > 1 ? seen / (seen - 1) : 1,
+    };
+  });
 }
 
-/** Sums by unit: in the order of the units where each is corrected by its own rows, else in any. */
-export function sumsForSpread(
-  rows: CoxRows,
-  shares: readonly Float64Array[],
-  units: Units,
-  smallSample: SmallSample,
-): ReturnType<typeof sumsOfUnits> {
-  const found = sumsOfUnits(rows, shares, units);
-  return smallSample === "shares" ? { ...found, sums: sumsByUnit(rows, shares, units) } : found;
+function spreadOf({ sums, scores, factor }: UnitScores): ScoreSpread {
+  const squares = new Float64Array(scores[0]?.length ?? 0).fill(factor);
+  return { matrix: weightedCrossProducts(scores, squares), units: sums.seen };
 }
 
 /** information⁻¹ · spread · information⁻¹. */

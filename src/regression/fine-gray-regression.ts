@@ -8,7 +8,6 @@ import { CLUSTERS_OR_NONE, type ClustersOrNone, referenceFor } from "../survival
 import type { ObservationColumns } from "../survival/observations.ts";
 import { independentUnits } from "../survival/units.ts";
 import type { Separation } from "./coefficient.ts";
-import { sumsOfUnits } from "./cox-influence.ts";
 import type { CoxRows } from "./cox-rows.ts";
 import { fineGrayShares } from "./fine-gray-influence.ts";
 import { type FineGrayPoint, fineGrayLikelihood } from "./fine-gray-likelihood.ts";
@@ -17,6 +16,7 @@ import { type FitColumns, fitColumnsOf, inCallerUnits, turned } from "./fit-colu
 import { describeFit, type FitDescription, ONE_CLUSTER } from "./fit-description.ts";
 import { hasSettled, type LikelihoodFit, likelihoodFit, notConverged } from "./likelihood-fit.ts";
 import type { ModelMatrix, RowsLost } from "./model-matrix.ts";
+import { unitSums } from "./unit-sums.ts";
 import type { VarianceSettings } from "./variance-of-fit.ts";
 import { weightedCrossProducts } from "./weighted-cross-products.ts";
 
@@ -198,8 +198,9 @@ function spreadOf(
   if (bread === undefined) return undefined;
   const isClustered = variance === "clustered" && cluster !== undefined;
   const units = independentUnits(observations, isClustered);
-  const shares = fineGrayShares(frame, point, censoringWeights === "known");
-  const { sums, seen } = sumsOfUnits(frame.rows, shares, units);
+  const byUnit = unitSums(frame.rows, units, "any");
+  const { seen } = byUnit;
+  const sums = fineGrayShares(frame, point, censoringWeights === "known").map(byUnit.of);
   const factor = isClustered && smallSample === "clusters" && seen > 1 ? seen / (seen - 1) : 1;
   const meat = weightedCrossProducts(sums, new Float64Array(sums[0]?.length ?? 0).fill(factor));
   const settings: VarianceSettings = {

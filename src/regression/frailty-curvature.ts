@@ -3,7 +3,7 @@ import type { CellTerms } from "./cox-hazard.ts";
 import { meanTimesHazard } from "./cox-influence.ts";
 import { exposure } from "./cox-likelihood.ts";
 import type { CoxRows } from "./cox-rows.ts";
-import { type RiskSums, sumsAtRisk } from "./cox-sums.ts";
+import { cellSums, type RiskSums } from "./cox-sums.ts";
 import type { FrailtyClusters } from "./frailty-clusters.ts";
 
 /** How the expected events of clusters move when a predictor moves, at one point of the likelihood. */
@@ -28,9 +28,7 @@ export function frailtyCurvature(
   const exposed = exposure(rows, sums, terms);
   const column = new Float64Array(rows.count);
   const along = (values: Float64Array) => {
-    const failing = new Float64Array(cells.count);
-    for (const i of eventRows) failing[exitCell[i]!]! += relative[i]! * values[i]!;
-    const atRisk = sumsAtRisk(rows, relative, values);
+    const { atRisk, failing } = cellSums(rows, relative, values);
     const pull = runningSums(cells, meanTimesHazard({ atRiskBy: [atRisk], failingBy: [failing] }, terms, 0));
     const moved = new Float64Array(count);
     // Indexes of rows, cells and clusters are in range by construction.

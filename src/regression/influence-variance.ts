@@ -1,9 +1,8 @@
 import type { Clusters } from "../survival/observations.ts";
-import { independentUnits, type Units } from "../survival/units.ts";
-import { scoreShares } from "./cox-influence.ts";
+import { independentUnits } from "../survival/units.ts";
 import type { CoxFit } from "./cox-result.ts";
 import type { CoxState } from "./cox-state.ts";
-import { sumsForSpread, unitScores } from "./cox-variance.ts";
+import { type UnitScores, unitScores } from "./cox-variance.ts";
 import { crossedUnits, secondUnits } from "./two-way-units.ts";
 
 /** How each row moves one number that is made of a fit. */
@@ -33,30 +32,36 @@ export function influenceVariance(
 ): (influence: Influence) => InfluenceVariance {
   const { rows, point, values } = state;
   const { observations } = rows;
-  const shares = values.map((column, j) => scoreShares(rows, point, column, j));
-  const over = (units: Units) => {
-    const { scores, seen, factor } = unitScores(rows, point, values, shares, units, smallSample);
-    return ({ held, byScore }: Influence): InfluenceVariance => {
-      const own = sumsForSpread(rows, [held], units, smallSample).sums[0]!;
-      const whole = own.map((sum, unit) =>
-        byScore.reduce((total, slope, j) => total + slope * scores[j]![unit]!, sum),
-      );
-      return { variance: factor * whole.reduce((sum, one) => sum + one * one, 0), units: seen };
-    };
-  };
   const isClustered = variance === "clustered";
   const first = independentUnits(observations, isClustered);
-  if (!isClustered || second === undefined) return over(first);
-  const other = secondUnits(second, first, observations.rows);
-  const ways = [over(first), over(other), over(crossedUnits(first, other))] as const;
+  const other = isClustered && second ? secondUnits(second, first, observations.rows) : undefined;
+  const ways = other === undefined ? [first] : [first, other, crossedUnits(first, other)];
+  const scores = unitScores(rows, point, values, ways, smallSample);
   return (influence) => {
-    const [one, two, both] = [ways[0](influence), ways[1](influence), ways[2](influence)];
+    const variances = scores.map((way) => varianceBetween(way, influence));
+    // One for each way.
+    const [one, two, both] = variances as [InfluenceVariance, InfluenceVariance?, InfluenceVariance?];
+    if (two === undefined || both === undefined) return one;
     const difference = one.variance + two.variance - both.variance;
     return {
       variance: difference > 0 ? difference : Math.max(one.variance, two.variance),
       units: Math.min(one.units, two.units),
     };
   };
+}
+
+function varianceBetween(
+  { sums, scores, factor }: UnitScores,
+  { held, byScore }: Influence,
+): InfluenceVariance {
+  const whole = sums.of(held).slice();
+  byScore.forEach((slope, j) => {
+    const score = scores[j]!;
+    for (let unit = 0; unit < whole.length; unit += 1) whole[unit]! += slope * score[unit]!;
+  });
+  let squares = 0;
+  for (let unit = 0; unit < whole.length; unit += 1) squares += whole[unit]! * whole[unit]!;
+  return { variance: factor * squares, units: sums.seen };
 }
 
 /** The correction in force: a model's variance is of no clusters, and nothing widens it. */

@@ -22,23 +22,16 @@ export function scaledColumn(
   places: Int32Array,
   rank?: Int32Array,
 ): ScaledColumn {
-  let [least, most, sum] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 0];
-  for (let at = 0; at < places.length; at += 1) {
-    // Places are rows of the matrix.
-    const value = source[places[at]!]!;
-    if (!(Math.abs(value) < LARGEST)) throw tooLarge(where, name, places[at]! + 1);
-    sum += value;
-    if (value < least) least = value;
-    if (value > most) most = value;
+  const { mean, squares } = measuredColumn(source, places);
+  // No value can lie further from the mean than the root of the squares.
+  if (!(Math.abs(mean) < LARGEST / 2 && squares < (LARGEST / 4) * LARGEST)) {
+    requireSmall(where, name, source, places);
   }
-  const isConstant = !(most > least);
-  const centre = isConstant ? (source[places[0] ?? 0] ?? 0) : sum / places.length;
-  let squares = 0;
-  for (let at = 0; at < places.length; at += 1) {
-    const distance = source[places[at]!]! - centre;
-    squares += distance * distance;
-  }
-  const scale = isConstant ? 1 : Math.sqrt(squares / places.length);
+  const variance = squares / places.length;
+  // Of one value in every row, rounding of the mean may leave some spread.
+  const isConstant = !(variance > ROUNDING * mean * mean) && isOneValue(source, places);
+  const centre = isConstant ? (source[places[0] ?? 0] ?? 0) : mean;
+  const scale = isConstant ? 1 : Math.sqrt(variance);
   const values = new Float64Array(places.length);
   for (let at = 0; at < places.length; at += 1) {
     values[rank === undefined ? at : rank[at]!] = (source[places[at]!]! - centre) / scale;
@@ -48,9 +41,33 @@ export function scaledColumn(
 
 // Squares of larger numbers run over.
 const LARGEST = 1e150;
+const ROUNDING = 1e-12;
 
-function tooLarge(where: string, name: string, row: number): ArgumentError {
-  return new ArgumentError(
-    `${where}: row ${row} of the model matrix, ${name}: must be a finite number below ${LARGEST}`,
+/** Mean, and squares of the distances from it: nothing else, since a million rows are read for every column. */
+function measuredColumn(
+  source: Float64Array,
+  places: Int32Array,
+): { readonly mean: number; readonly squares: number } {
+  // Places are rows of the matrix.
+  let sum = 0;
+  for (let at = 0; at < places.length; at += 1) sum += source[places[at]!]!;
+  const mean = sum / places.length;
+  let squares = 0;
+  for (let at = 0; at < places.length; at += 1) {
+    const distance = source[places[at]!]! - mean;
+    squares += distance * distance;
+  }
+  return { mean, squares };
+}
+
+function isOneValue(source: Float64Array, places: Int32Array): boolean {
+  return places.every((place) => source[place] === source[places[0]!]);
+}
+
+function requireSmall(where: string, name: string, source: Float64Array, places: Int32Array): void {
+  const found = places.find((place) => !(Math.abs(source[place]!) < LARGEST));
+  if (found === undefined) return;
+  throw new ArgumentError(
+    `${where}: row ${found + 1} of the model matrix, ${name}: must be a finite number below ${LARGEST}`,
   );
 }
