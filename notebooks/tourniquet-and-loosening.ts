@@ -53,6 +53,9 @@ export default defineStudy({
     { field: "role:operationDate", settled: "before", reason: "habits and implants drift over the years" },
   ],
 
+  // One of the three questions that the unit means to ask of this export (see “What can this export be asked?”).
+  plannedComparisons: 3,
+
   smallestDifferenceThatMatters: {
     per1000: 5,
     reason: "about half of the loosening expected at ten years",

@@ -20,6 +20,8 @@ export interface StudyFacts {
   readonly plan: StudyPlan;
   readonly descriptor: ExportDescriptor;
   readonly level: number;
+  /** Comparisons among which the chance of a false alarm is divided, this study's own included. */
+  readonly comparisons: number;
   readonly words: {
     readonly unit: { readonly one: string; readonly many: string };
     readonly person: { readonly one: string; readonly many: string };

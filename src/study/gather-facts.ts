@@ -9,6 +9,7 @@ import { lockState } from "./locking/lock-state.ts";
 import { lockFileHash, mantleVersion } from "./mantle-version.ts";
 import type { NotebookSource } from "./notebook-source.ts";
 import type { StudyPlan } from "./plan.ts";
+import { plannedComparisons } from "./planned-comparisons.ts";
 
 /** What is known once everybody is in a group and followed. */
 export interface KnownSoFar {
@@ -31,6 +32,7 @@ export function gatherFacts(known: KnownSoFar): StudyFacts {
     plan,
     descriptor: cases.descriptor,
     level: plan.level ?? 0.95,
+    comparisons: plannedComparisons(plan, groups.labels.length - 1),
     words: {
       unit: study.unit,
       person: study.person,

@@ -66,7 +66,7 @@ export interface StudyPlan {
   readonly lossDays?: number;
   /** Level of every interval, above 0.5: what it leaves is the chance of a false alarm. Default 0.95. */
   readonly level?: number;
-  /** Comparisons planned in all, this one included. Default 1. */
+  /** Comparisons planned in all, with other reports too. Default: those asked here, one for each group beside the first. */
   readonly plannedComparisons?: number;
   /** Thresholds of the verdict on feasibility in place of the defaults, and coded fields within which the step may vary. */
   readonly feasibility?: Partial<FeasibilityRules> & {

@@ -15,6 +15,7 @@ import { stepCatalogue } from "../../technique/step-catalogue.ts";
 import { stepStates } from "../../technique/step-states.ts";
 import { crudeRisk } from "../crude-risk.ts";
 import { exportPath, type NotebookSource } from "../notebook-source.ts";
+import { plannedComparisons } from "../planned-comparisons.ts";
 import { refuseErrors } from "../refuse-errors.ts";
 import type { FeasibilityStudy } from "./define-feasibility.ts";
 import { feasibilityExhibits } from "./exhibits/all.ts";
@@ -67,7 +68,7 @@ export async function runFeasibility(
   const steps = recordedSteps(cases, plan.steps);
   const persons = personCodes(cases);
   const rules = feasibilityRules(plan.rules);
-  const comparisons = plan.plannedComparisons ?? steps.length * plan.outcomes.length;
+  const comparisons = plannedComparisons(plan, steps.length * plan.outcomes.length);
   const level = (plan.falseAlarm ?? 0.05) / comparisons;
   const outcomes = plan.outcomes.map((asked) => {
     const followUp = deriveFollowUp(cases, cohort, asked.endpoint);

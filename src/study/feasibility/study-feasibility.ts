@@ -53,7 +53,7 @@ export function studyFeasibility(
       matters:
         ratioThatMatters === undefined ? plan.smallestDifferenceThatMatters : { ratio: ratioThatMatters },
       year: plan.years.at(-1) ?? 0,
-      level: (1 - facts.level) / (plan.plannedComparisons ?? 1),
+      level: (1 - facts.level) / facts.comparisons,
       periods,
       strata,
       crude: facts.crude.computed,

@@ -13,14 +13,15 @@ export function cautions(facts: StudyFacts, threshold: number): Block {
 }
 
 function generalCautions(facts: StudyFacts, threshold: number): string[] {
-  const planned = facts.plan.plannedComparisons ?? 1;
+  const planned = facts.comparisons;
+  const here = facts.groups.length - 1;
   return [
     "The groups were not assigned by chance. Differences may come from the patients, the people who treated them, the equipment or the time.",
     "This is not advice for any one patient. Decisions belong to licensed clinicians together with the patient.",
     "“No difference found” is not “no difference”.",
     planned === 1
       ? "One comparison was planned; this is it."
-      : `${planned} comparisons were planned in all; this is one of them. Some will look different by chance.`,
+      : `${planned} comparisons were planned in all; ${here === 1 ? "this is one" : `${here} are`} of them. Some will look different by chance.`,
     `${threshold === 0 ? "This copy hides nothing and is for analysts" : "Small numbers are hidden to protect people"}. Do not try to identify anyone, or pass this on beyond the audience named at its foot.`,
   ];
 }

@@ -60,7 +60,7 @@ function shownWithAnswer(
 function feasibilityExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit {
   const { feasibility } = estimates;
   const together = eventsTogether(estimates.compared, facts.cause);
-  const comparisons = facts.plan.plannedComparisons ?? 1;
+  const { comparisons } = facts;
   const within = feasibility.computed ? feasibility.question.within : undefined;
   return {
     kind: "table",

@@ -83,7 +83,7 @@ function periodRows(models: Models, pair: Pair): TableRow[] {
   return (periods ?? []).map(({ after, upTo }, at) => {
     const restsOn = modelCounts(pair.found.rows, pair.facts).inPeriod([0, pair.other], at);
     return {
-      label: periodLabel(after, upTo, pair.facts),
+      label: periodYears(after, upTo, pair.facts),
       indent: 1,
       cells: models.map((model) => periodCell(model, at, pair, restsOn)),
     };
@@ -181,7 +181,8 @@ function ratioCell(
     : noCell(ratio, restsOn);
 }
 
-function periodLabel(after: number, upTo: number | null, { timeUnit }: StudyFacts): string {
+/** The words for a period of the models, whose ends are ticks. */
+export function periodYears(after: number, upTo: number | null, { timeUnit }: StudyFacts): string {
   const years = (tick: number) => Math.round(100 * yearsOfTicks(tick, timeUnit)) / 100;
   return periodWords(after < 0 ? 0 : years(after), upTo === null ? null : years(upTo));
 }

@@ -3,6 +3,7 @@ import type { StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
+import { comparisonsExhibit } from "./comparisons.ts";
 import { lossLinesExhibit, lossTableExhibit } from "./loss.ts";
 import { otherTestsExhibit } from "./other-tests.ts";
 
@@ -12,6 +13,7 @@ export const sensitivity: Section = {
   title: () => "Does the answer move?",
   exhibits,
   blocks: (view, _facts, figures) => [
+    ...exhibitBlock(view.table("comparisons"), figures),
     ...exhibitBlock(view.table("other-tests"), figures),
     ...exhibitBlock(view.lines("loss-bounds"), figures),
     ...exhibitBlock(view.table("loss-at-years"), figures),
@@ -23,8 +25,9 @@ function exhibits(estimates: StudyEstimates, facts: StudyFacts): readonly Exhibi
     {
       kind: "for analysts",
       id: "sensitivity",
-      title: "Other tests, and what those lost to follow-up could change",
+      title: "The comparisons counted, other tests, and what those lost to follow-up could change",
       exhibits: () => [
+        comparisonsExhibit(estimates, facts),
         otherTestsExhibit(estimates.otherTests(), facts),
         ...lossLinesExhibit(estimates.loss(), facts),
         ...lossTableExhibit(estimates.loss(), facts),
