@@ -1,6 +1,6 @@
 import type { TimeUnit } from "../base/time-unit.ts";
 import type { Audience } from "./audience.ts";
-import type { TablePicture } from "./exhibit.ts";
+import type { LineSubject, TablePicture } from "./exhibit.ts";
 
 declare const clearedBrand: unique symbol;
 
@@ -120,10 +120,12 @@ export interface ClearedLines {
   readonly across: string;
   readonly up: string;
   readonly scale: "amount" | "ratio";
+  readonly of?: LineSubject;
   readonly drawing: CurveDrawing;
   readonly lines: readonly {
     readonly label: string;
     readonly style: number;
+    readonly pieces: boolean;
     readonly thin: boolean;
     readonly share: boolean;
     readonly x: readonly number[];

@@ -173,8 +173,10 @@ export interface FlowExhibit {
 /** One line through computed points, with its limits. Parallel arrays. */
 export interface ExhibitLine {
   readonly label: string;
-  /** Place of the group in the study: fixes line style and colour on every page. */
+  /** Place among what the lines are of: fixes line style and colour on every page. */
   readonly style: number;
+  /** Each two points are a piece of its own, its limits a whisker in its middle. */
+  readonly pieces?: true;
   /** Drawn thin: a bound or a companion of another line. */
   readonly thin?: true;
   /** Low and high are the edges of a share of the whole, not an interval: filled, and the next share stands on it. */
@@ -184,6 +186,8 @@ export interface ExhibitLine {
   readonly low?: readonly (number | null)[];
   readonly high?: readonly (number | null)[];
 }
+
+export type LineSubject = "groups" | "comparisons" | "outcomes";
 
 /** Lines of any measure over time, in `AnalystExhibits` alone. */
 export interface LineExhibit {
@@ -196,6 +200,8 @@ export interface LineExhibit {
   readonly up: string;
   /** "ratio": a logarithmic axis with a line at 1. "amount": from 0. */
   readonly scale: "amount" | "ratio";
+  /** What a line stands for: each kind has styles of its own, so that none is taken for a group. Default "groups". */
+  readonly of?: LineSubject;
   /** "steps": each value holds up to the next point. "joined points": straight lines between. */
   readonly drawing: "steps" | "joined points";
   readonly lines: readonly ExhibitLine[];

@@ -14,7 +14,7 @@ export function clearLines(exhibit: LineExhibit): ClearedLines {
 }
 
 function clearLine(id: string, line: ExhibitLine): ClearedLines["lines"][number] {
-  const { label, style, thin = false, share = false, x, y, low = [], high = [] } = line;
+  const { label, style, pieces = false, thin = false, share = false, x, y, low = [], high = [] } = line;
   const isEven =
     y.length === x.length && [low, high].every(({ length }) => length === 0 || length === x.length);
   if (!isEven || low.length !== high.length) {
@@ -24,6 +24,7 @@ function clearLine(id: string, line: ExhibitLine): ClearedLines["lines"][number]
   return {
     label,
     style,
+    pieces,
     thin,
     share,
     x: x.map(fullFigures),

@@ -1,3 +1,4 @@
+import type { LineSubject } from "../disclosure/exhibit.ts";
 import { FONT_SIZE, LABEL_GAP, LINE_HEIGHT, labelLines } from "./curve-layout.ts";
 import { lineStyle } from "./line-style.ts";
 import { type Box, type LabelWish, placeLabels } from "./place-labels.ts";
@@ -17,6 +18,7 @@ interface Point {
 export interface DrawnLine {
   readonly label: string;
   readonly style: number;
+  readonly of?: LineSubject;
   readonly points: readonly Point[];
 }
 
@@ -61,7 +63,7 @@ function linePieces({ points }: DrawnLine): Box[] {
 }
 
 function oneLabel(document: SvgDocument, line: DrawnLine, centre: number): SvgNode {
-  const { colour, width } = lineStyle(line.style);
+  const { colour, width } = lineStyle(line.style, line.of);
   const end = endOf(line);
   const lines = labelLines(line.label);
   const first = centre - ((lines.length - 1) * LINE_HEIGHT) / 2 + FONT_SIZE * 0.35;

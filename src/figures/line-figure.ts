@@ -59,9 +59,11 @@ function drawing(document: SvgDocument, exhibit: Cleared<ClearedLines>) {
 
 function ends(exhibit: Cleared<ClearedLines>, layout: ReturnType<typeof lineLayout>) {
   const point = (x: number, y: number) => ({ x: layout.x(x), y: layout.y(y) });
+  const { of } = exhibit;
   return drawableLines(exhibit).map(({ label, style, x, y }) => ({
     label,
     style,
+    ...(of === undefined ? {} : { of }),
     points: x.map((across, at) => point(across, y[at] ?? 0)),
   }));
 }

@@ -48,13 +48,14 @@ function axes({ scale }: ClearedLines, { up, acrossTicks, height }: LineLayout) 
   ];
 }
 
-function lineMark(line: Line, { drawing }: ClearedLines, { height }: LineLayout) {
-  const { colour, dashes, width } = lineStyle(line.style);
+function lineMark(line: Line, { drawing, of }: ClearedLines, { height }: LineLayout) {
+  const { colour, dashes, width } = lineStyle(line.style, of);
   return Plot.lineY(
-    line.x.map((x, at) => ({ x, y: height(line.y[at] ?? 0) })),
+    line.x.map((x, at) => ({ x, y: height(line.y[at] ?? 0), piece: line.pieces ? Math.floor(at / 2) : 0 })),
     {
       x: "x",
       y: "y",
+      z: "piece",
       curve: JOINS[drawing],
       stroke: colour,
       strokeWidth: line.thin ? 1.1 : width,
@@ -64,12 +65,23 @@ function lineMark(line: Line, { drawing }: ClearedLines, { height }: LineLayout)
   );
 }
 
-function bandMarks(line: Line, { drawing }: ClearedLines, { height }: LineLayout) {
-  const { colour } = lineStyle(line.style);
+function bandMarks(line: Line, { drawing, of }: ClearedLines, { height }: LineLayout) {
+  const { colour } = lineStyle(line.style, of);
+  if (line.pieces) return [whiskers(line, colour, height)];
   return bandRuns(line).flatMap((run) => {
     const points = run.map(({ x, low, high }) => ({ x, low: height(low), high: height(high) }));
     return intervalBand(points, { colour, join: drawing, opacity: line.share ? 0.45 : 0.13 });
   });
+}
+
+/** The limits of each piece, upright in its middle. */
+function whiskers({ x, low, high }: Line, stroke: string, height: (value: number) => number) {
+  const limits = x.flatMap((from, at) => {
+    const [to, below, above] = [x[at + 1], low[at] ?? null, high[at] ?? null];
+    if (at % 2 === 1 || to === undefined || below === null || above === null) return [];
+    return [{ x: (from + to) / 2, low: height(below), high: height(above) }];
+  });
+  return Plot.ruleX(limits, { x: "x", y1: "low", y2: "high", stroke, strokeWidth: 1.1 });
 }
 
 /** Stretches over which both limits are defined. */

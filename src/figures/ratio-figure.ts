@@ -1,9 +1,8 @@
 import type { Cleared, ClearedTable } from "../disclosure/cleared.ts";
 import type { Figure } from "../report/block.ts";
 import { FIGURE_WIDTH, FONT_SIZE } from "./curve-layout.ts";
-import { type FigureOptions, frameFigure, identifier, QUIET_INK } from "./figure-frame.ts";
+import { type FigureOptions, frameFigure, INK, identifier, QUIET_INK } from "./figure-frame.ts";
 import { type LineAxis, ratioAxis } from "./line-axis.ts";
-import { lineStyle } from "./line-style.ts";
 import { markLegend } from "./mark-legend.ts";
 import { noteLines } from "./note-lines.ts";
 import { shapedMark } from "./shaped-mark.ts";
@@ -124,14 +123,13 @@ function mark(
 ): SvgNode[] {
   const at = columns.indexOf(column);
   const y = middle + (at - (columns.length - 1) / 2) * 7;
-  const { colour } = lineStyle(at);
   const [x1, x2] = [xOf(low, place), xOf(high, place)];
   const end = (x: number, beyond: boolean, way: 1 | -1) =>
     svgElement(document, "path", {
       d: beyond
         ? `M${x - 5 * way},${y - 3}L${x},${y}L${x - 5 * way},${y + 3}`
         : `M${x},${y - 3}L${x},${y + 3}`,
-      stroke: colour,
+      stroke: INK,
       fill: "none",
     });
   return [
@@ -140,7 +138,7 @@ function mark(
       x2,
       y1: y,
       y2: y,
-      stroke: colour,
+      stroke: INK,
       "stroke-width": at === 0 ? 1.2 : 1.8,
     }),
     end(x1, low < place.axis.from, -1),

@@ -1,26 +1,49 @@
-import { lineStyle } from "./line-style.ts";
-import { type SvgDocument, type SvgNode, svgElement } from "./svg-document.ts";
+import { INK } from "./figure-frame.ts";
+import { type Attributes, type SvgDocument, type SvgNode, svgElement } from "./svg-document.ts";
 
 const MARK = 4.2;
+const HOLLOW = { fill: "#ffffff", stroke: INK, "stroke-width": 1.6 };
 
-/** A mark that differs in shape and in fill, so that it is told apart without its colour. */
+/**
+ * A mark that differs in shape and in fill: circle, square, triangle, diamond. All are in ink: colours belong to the
+ * groups, and what is marked here is no group but a comparison of two.
+ */
 export function shapedMark(document: SvgDocument, at: number, x: number, y: number): SvgNode {
-  const { colour } = lineStyle(at);
-  if (at % 2 === 0) {
-    return svgElement(document, "circle", {
-      cx: x,
-      cy: y,
-      r: MARK,
-      fill: "#ffffff",
-      stroke: colour,
-      "stroke-width": 1.6,
-    });
+  const path = (d: string, look: Attributes) => svgElement(document, "path", { d, ...look });
+  const [wide, high] = [MARK * 1.15, MARK * 1.3];
+  switch (at % 4) {
+    case 0:
+      return svgElement(document, "circle", { cx: x, cy: y, r: MARK, ...HOLLOW });
+    case 1:
+      return svgElement(document, "rect", {
+        x: x - MARK,
+        y: y - MARK,
+        width: 2 * MARK,
+        height: 2 * MARK,
+        fill: INK,
+      });
+    case 2:
+      return path(
+        outline([
+          [x, y - high],
+          [x + wide, y + MARK],
+          [x - wide, y + MARK],
+        ]),
+        HOLLOW,
+      );
+    default:
+      return path(
+        outline([
+          [x, y - high],
+          [x + high, y],
+          [x, y + high],
+          [x - high, y],
+        ]),
+        { fill: INK },
+      );
   }
-  return svgElement(document, "rect", {
-    x: x - MARK,
-    y: y - MARK,
-    width: 2 * MARK,
-    height: 2 * MARK,
-    fill: colour,
-  });
+}
+
+function outline(corners: readonly (readonly [number, number])[]): string {
+  return `M${corners.map((corner) => corner.map((value) => Number(value.toFixed(2))).join(",")).join("L")}Z`;
 }

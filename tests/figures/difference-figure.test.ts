@@ -43,7 +43,7 @@ describe("differenceFigure()", () => {
     const middle = Number(/<line[^>]*stroke-width="1\.4"[^>]*x1="([\d.]+)"/.exec(svg)?.[1]);
     // The first circle is that of the legend.
     expect(circles[1]).toBeLessThan(middle);
-    const square = Number(/<rect[^>]*fill="#c05a12"[^>]*x="([\d.]+)"[^>]*\/><\/svg>/.exec(svg)?.[1]);
+    const square = Number(/<rect[^>]*fill="#1c2428"[^>]*x="([\d.]+)"[^>]*\/><\/svg>/.exec(svg)?.[1]);
     expect(square).toBeGreaterThan(middle);
     expect(svg).not.toContain(">female<");
   });

@@ -45,7 +45,7 @@ describe("ratioFigure()", () => {
     ]);
     // One of each more in the legend.
     expect(svg.match(/<circle/g)).toHaveLength(3);
-    expect(svg.match(/<rect[^>]*fill="#c05a12"/g)).toHaveLength(2);
+    expect(svg.match(/<rect[^>]*fill="#1c2428"/g)).toHaveLength(2);
   });
 
   it("puts a half and a double as far from the line at 1", () => {

@@ -4,7 +4,7 @@ import type { CumulativeIncidence, IncidenceSteps } from "../../survival/results
 import type { StudyEstimates } from "../estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 
-/** What has become of each group by then: every outcome on top of the others, and the rest up to the whole. */
+/** What has become of each group by then: every outcome on top of the others. */
 export function allOutcomesExhibits(
   { incidence }: StudyEstimates,
   facts: StudyFacts,
@@ -18,14 +18,15 @@ export function allOutcomesExhibits(
         kind: "lines" as const,
         id: `all-outcomes-${at + 1}`,
         title: `What had become of them: ${group}`,
-        question: "Out of 100, how many had which outcome first by then, and how many none?",
+        question: "Out of 100, how many had which outcome first by then?",
         across: "Years of follow-up",
         up: "Per cent",
         scale: "amount" as const,
+        of: "outcomes" as const,
         drawing: "steps" as const,
         lines,
         notes: [
-          "Aalen–Johansen estimates of all outcomes, which sum to the whole at every time; without intervals.",
+          "Aalen–Johansen estimates of all outcomes on top of each other, without intervals. Up to 100 the rest had none of these.",
         ],
         settings: { estimate: "cumulative incidence of all outcomes" },
       },
@@ -52,10 +53,7 @@ function stacked(incidence: CumulativeIncidence, group: string, facts: StudyFact
     floor = top;
     return line;
   });
-  return [
-    ...shares,
-    { label: "none of these", style: curves.length, thin: true, x: [0, x.at(-1) ?? 0], y: [100, 100] },
-  ];
+  return shares;
 }
 
 function heights({ incidence }: IncidenceSteps, ticks: readonly { readonly at: number }[]): number[] {

@@ -27,6 +27,7 @@ export function effectLinesExhibit(
       across: "Years of follow-up",
       up: `Hazard ratio, ${facts.groups[0]} over the other`,
       scale: "ratio",
+      of: "comparisons",
       drawing: "joined points",
       lines: facts.groups.slice(1).flatMap((other, at) => {
         const effect = smoothed.find(
@@ -46,7 +47,7 @@ export function effectLinesExhibit(
         ];
       }),
       notes: [
-        `Smoothed scaled Schoenfeld residuals with pointwise ${levelWords(facts.level)} limits of the model, which take every ${facts.words.unit.one} as independent: a picture for the eye. Thin: the ratios by period.`,
+        `Smoothed scaled Schoenfeld residuals with pointwise ${levelWords(facts.level)} limits of the model, which take every ${facts.words.unit.one} as independent: a picture for the eye. Thin: the ratios by period, upright their limits.`,
       ],
       settings: { ...(smoothed[0]?.settings ?? {}) },
     },
@@ -58,7 +59,7 @@ export function effectLinesExhibit(
       const ratio = firstOver(columns, groupTerm, facts.groups, at + 1);
       const from = after < 0 ? 0 : yearsOfTicks(after, facts.timeUnit);
       const to = upTo === null ? lastYear : Math.min(lastYear, yearsOfTicks(upTo, facts.timeUnit));
-      return ratio.computed && to > from ? [{ from, to, ratio: ratio.ratio }] : [];
+      return ratio.computed && to > from ? [{ from, to, ...ratio }] : [];
     });
     if (steps.length === 0) return [];
     return [
@@ -66,8 +67,11 @@ export function effectLinesExhibit(
         label: facts.groups.length === 2 ? "by period" : `by period, over ${other}`,
         style: at,
         thin: true as const,
+        pieces: true as const,
         x: steps.flatMap(({ from, to }) => [from, to]),
         y: steps.flatMap(({ ratio }) => [ratio, ratio]),
+        low: steps.flatMap(({ lower }) => [lower, lower]),
+        high: steps.flatMap(({ upper }) => [upper, upper]),
       },
     ];
   }
