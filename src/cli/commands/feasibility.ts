@@ -7,6 +7,7 @@ import { feasibilityReport } from "../../study/feasibility/feasibility-report.ts
 import { type AskedOfDescriptor, planFromDescriptor } from "../../study/feasibility/plan-from-descriptor.ts";
 import { audienceNamed } from "../../study/make-report.ts";
 import { EXIT } from "../exit-codes.ts";
+import { refreshIndex } from "../index-page.ts";
 import { differencePer1000, numberOption, ratioOption, risingYears, wholeNumber } from "../number-options.ts";
 import { progress } from "../progress.ts";
 import { verdictLines } from "../verdict-lines.ts";
@@ -55,6 +56,7 @@ export async function feasibility(path: string, options: FeasibilityOptions): Pr
     audience,
   );
   await writeReport(options.out, files);
+  refreshIndex(dirname(resolve(options.out)));
   said.done("");
   for (const line of verdictLines(verdicts)) console.log(line);
   console.log(join(options.out, "index.html"));

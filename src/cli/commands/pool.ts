@@ -1,7 +1,8 @@
-import { join } from "node:path";
+import { dirname, join, resolve } from "node:path";
 import { audienceNamed } from "../../study/make-report.ts";
 import { poolReport, poolReportId } from "../../study/pool-report.ts";
 import { EXIT } from "../exit-codes.ts";
+import { refreshIndex } from "../index-page.ts";
 import { risingYears } from "../number-options.ts";
 import { progress } from "../progress.ts";
 import { writeReport } from "../write-report.ts";
@@ -23,6 +24,7 @@ export async function pool(counts: readonly string[], options: PoolOptions): Pro
   said.step("adding counts");
   const files = poolReport(counts, { audience, years, periods, id: poolReportId(out) });
   await writeReport(out, files);
+  refreshIndex(dirname(resolve(out)));
   said.done("");
   console.log(join(out, "index.html"));
   return EXIT.ok;

@@ -1,9 +1,9 @@
-import { existsSync, readdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
+import { existsSync, readdirSync } from "node:fs";
 import { join } from "node:path";
 import { UsageError } from "../../base/errors.ts";
 import { audienceNamed, makeReport } from "../../study/make-report.ts";
-import { reportIndex } from "../../study/report-index.ts";
 import { EXIT } from "../exit-codes.ts";
+import { refuseForeignIndex, writeIndex } from "../index-page.ts";
 import { progress } from "../progress.ts";
 import { writeReport } from "../write-report.ts";
 
@@ -14,7 +14,7 @@ export async function report(
 ): Promise<number> {
   const audience = audienceNamed(options.audience);
   const paths = notebooks.length > 0 ? notebooks : everyNotebook();
-  refuseForeignIndex(join(options.out, "index.html"));
+  refuseForeignIndex(options.out);
   const said = progress();
   for (const path of paths) {
     said.step(path);
@@ -38,25 +38,4 @@ function everyNotebook(): string[] {
     );
   }
   return found.sort().map((name) => join(folder, name));
-}
-
-/** Somebody else's page is never written over. */
-function refuseForeignIndex(path: string): void {
-  if (!existsSync(path) || readFileSync(path, "utf8").includes('<meta name="generator" content="Mantle">'))
-    return;
-  throw new UsageError(
-    "not-ours",
-    `${path}: is a page that this command did not write; name another folder with --out`,
-  );
-}
-
-/** Lists all reports of the folder, those of earlier runs too. */
-function writeIndex(out: string): void {
-  const paths = readdirSync(out)
-    .sort()
-    .map((name) => join(out, name, "results.json"))
-    .filter((path) => existsSync(path));
-  const fresh = join(out, `.index-${process.pid}`);
-  writeFileSync(fresh, reportIndex(new Map(paths.map((path) => [path, readFileSync(path, "utf8")]))));
-  renameSync(fresh, join(out, "index.html"));
 }
