@@ -37,8 +37,12 @@ export function answered(
   return (facts) => (filled === undefined ? { section } : { section, filled: filled(facts) });
 }
 
+export function gap(why: string): ItemAnswer {
+  return { gap: why };
+}
+
 /** Only the author can write this. */
-export const forAuthors: ChecklistItem["answer"] = () => ({ gap: "to be written by the authors" });
+export const forAuthors: ChecklistItem["answer"] = () => gap("to be written by the authors");
 
 /** Answered where the descriptor states it. */
 export function stated(
@@ -48,7 +52,7 @@ export function stated(
   return (facts) => {
     const text = pick(facts);
     return text === undefined || text === ""
-      ? { gap: "not stated in the descriptor" }
+      ? gap("not stated in the descriptor")
       : { section, filled: text };
   };
 }

@@ -11,6 +11,7 @@ import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
 import { article, clusterNumberWords, clusterWords, levelWords, listed } from "../words.ts";
 import { cautions } from "./cautions.ts";
+import { disclosureBlocks } from "./disclosure-blocks.ts";
 
 /** How every number was made, from the settings in force, and what the study cannot do. */
 export const methods: Section = {
@@ -19,19 +20,7 @@ export const methods: Section = {
   exhibits: (estimates, facts) => findingsExhibit(estimates, facts),
   blocks: (view, facts, figures) => [
     { kind: "list", items: methodSentences(facts, view.all.threshold) },
-    {
-      kind: "prose",
-      text: `Disclosure control: ${disclosureSentence(view.all.threshold, hiddenCells(view.all.log))}`,
-    },
-    ...(view.all.log.length === 0
-      ? []
-      : [
-          {
-            kind: "folded" as const,
-            title: "What was hidden, merged or rounded",
-            text: view.all.log.map((act) => `${act.title}: ${act.act} (${act.cells})`).join("\n"),
-          },
-        ]),
+    ...disclosureBlocks(view),
     ...(facts.findings.groups.length === 0
       ? [{ kind: "prose" as const, text: "The checks of the export found nothing to report." }]
       : exhibitBlock(view.table("findings"), figures)),
@@ -39,25 +28,56 @@ export const methods: Section = {
   ],
 };
 
+/** What was done in this run: a sentence about what was not done would mislead whoever copies it into a paper. */
 function methodSentences(facts: StudyFacts, threshold: number): string[] {
   const { unit, person, event } = facts.words;
   const { plan, timeUnit } = facts;
   return [
-    `Unit of analysis: the ${unit.one}. Time runs in whole ${timeUnit.word}s from the start; equal times are ties. Only the first ${event.one} counts.`,
+    `Design: a cohort taken from records and followed forward. Who is in which group was decided in practice, not by the study. Nobody was matched.`,
+    `Unit of analysis: the ${unit.one}. Time runs in whole ${timeUnit.word}s from the start; equal times are ties. Only the first ${event.one} counts. Numbers stay numbers; none is cut into groups.`,
     `At risk on (entry, exit]. On one ${timeUnit.word}: entries last, ${event.many} first, departures after them.${facts.delayedEntry ? " Some enter late; they count from after their entry." : ""}`,
     `Outcome: ${facts.cause}. ${facts.competing.length === 0 ? "No competing outcome was declared." : `Competing outcomes: ${listed(facts.competing)}.`} ${censoringSentence(facts)}`,
     ...(facts.descriptor.study.revisionMeans === undefined
       ? []
       : [`What counts: ${facts.descriptor.study.revisionMeans}`]),
-    `Crude risk: Aalen–Johansen cumulative incidence, Greenwood-type variance, interval on the scale log(−log(1 − F)).`,
+    facts.crude.computed
+      ? "Crude risk: Aalen–Johansen cumulative incidence, Greenwood-type variance, interval on the scale log(−log(1 − F))."
+      : `Crude risk is not given: ${facts.crude.because}.`,
     `Net risk: one minus Kaplan–Meier, Greenwood variance, interval on the log-minus-log scale. Until ${article(event.one)} is seen the upper limit is Clopper–Pearson on the number at risk.`,
     `Curves stop on the last ${timeUnit.word} on which at least 40 and at least a tenth of the group's largest number are at risk; nothing is printed beyond it.`,
-    `Intervals are ${levelWords(facts.level)}. Between groups: ${clusterWords(facts)}${clusterNumberWords(facts, threshold)}. ${facts.clusters.reason} In the variance of a difference each cluster counts over one minus its share of the group, and below 30 clusters a t distribution with clusters − 1 degrees of freedom is used: simulated without any effect, p then falls below 5 % in about 4 % of draws with 12 clusters a group, and in 8 % where a group has 4.`,
+    `Intervals are ${levelWords(facts.level)}. Between groups: ${clusterWords(facts)}${clusterNumberWords(facts, threshold)}. ${facts.clusters.reason}${clusteredDifferenceWords(facts)}`,
     `Rates: exact Poisson intervals. Periods are (a, b]: ${plan.periods.length === 0 ? "one" : `cut at ${listed(plan.periods.map(String))} years`}; a period with under 10 ${event.many} in all is joined with the next, without a look at the groups.`,
-    `Hazard ratios: Cox regression of the outcome, Efron's rule for equal times, ${clusterWords(facts)}, ${correctionWords(facts)}; below 30 clusters a t distribution with clusters − 1 degrees of freedom: simulated with clusters that choose their group, the 95 % interval then misses the truth in about 7 % of draws with 12 clusters a group, and in 9 % where a group has 4. ${adjusterSentence(facts)} Shown only with at least 5 ${event.many} in each group and for each coefficient, and never without the ratios by period.`,
-    `Standardised differences: difference of means or shares over the pooled spread; several categories by the Mahalanobis form. Missing is left out of the difference and counted beside it. No p-values in that table.`,
-    `Each ${person.one} may own several ${unit.many}; counts are hidden by the smaller of the two numbers.`,
+    `Hazard ratios: Cox regression of the outcome, Efron's rule for equal times, ${clusterWords(facts)}, ${correctionWords(facts)}${clusteredRatioWords(facts)}. ${adjusterSentence(facts)} Shown only with at least 5 ${event.many} in each group and for each coefficient, and never without the ratios by period.`,
+    ...(plan.covariates.length === 0
+      ? []
+      : [
+          "Standardised differences: difference of means or shares over the pooled spread; several categories by the Mahalanobis form. Missing is left out of the difference and counted beside it. No p-values in that table.",
+        ]),
+    ...comparisonSentences(facts),
+    ...(threshold === 0
+      ? []
+      : [
+          `Each ${person.one} may own several ${unit.many}; counts are hidden by the smaller of the two numbers.`,
+        ]),
   ];
+}
+
+/** How the chance of a false alarm is shared out. */
+function comparisonSentences({ comparisons, level }: StudyFacts): string[] {
+  if (comparisons === 1) return ["One comparison was planned, so no p is adjusted for others."];
+  return [
+    `${comparisons} comparisons were planned in all. Intervals and p are those of each alone; what this export could have found is reckoned at ${Number(((1 - level) / comparisons).toPrecision(2))} each, and the analysts' copy adjusts p by the methods of Holm and of Benjamini and Hochberg.`,
+  ];
+}
+
+function clusteredDifferenceWords({ clusters }: StudyFacts): string {
+  if (clusters.by === "none") return "";
+  return " In the variance of a difference each cluster counts over one minus its share of the group, and below 30 clusters a t distribution with clusters − 1 degrees of freedom is used: simulated without any effect, p then falls below 5 % in about 4 % of draws with 12 clusters a group, and in 8 % where a group has 4.";
+}
+
+function clusteredRatioWords({ clusters }: StudyFacts): string {
+  if (clusters.by === "none") return "";
+  return "; below 30 clusters a t distribution with clusters − 1 degrees of freedom: simulated with clusters that choose their group, the 95 % interval then misses the truth in about 7 % of draws with 12 clusters a group, and in 9 % where a group has 4";
 }
 
 function correctionWords(facts: StudyFacts): string {
@@ -86,16 +106,6 @@ function censoringSentence(facts: StudyFacts): string {
     return `Without an outcome, follow-up ends at the data cut (${study.dataCut}), or on moving abroad where that is recorded.`;
   }
   return `Without an outcome, follow-up ends at the last contact. A ${facts.words.event.one} or death that is recorded later than the last contact counts on its own day; one that was never recorded in between cannot be seen.`;
-}
-
-function disclosureSentence(threshold: number, hidden: number): string {
-  if (threshold === 0)
-    return "none: this copy is for analysts. It holds small counts and must be kept as the rows are.";
-  return `counts from 1 to below ${threshold} are hidden, and so is what would give them back by subtraction (a stated heuristic; other attacks are not excluded). ${hidden} ${hidden === 1 ? "entry" : "entries"} of the log below.`;
-}
-
-function hiddenCells(log: readonly { cells: number }[]): number {
-  return log.length;
 }
 
 /** Counts only: the rows are named in the analyst's terminal, never on a page. */
