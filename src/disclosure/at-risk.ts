@@ -32,7 +32,12 @@ export function clearAtRisk({ ledger, note }: Clearing, plan: CurvePlan, at: Sta
     return HIDDEN_CELL;
   }
   note("rounded");
-  return shown(Math.max(0, ROUNDED_TO * Math.round(units / ROUNDED_TO)));
+  return rounded(Math.max(0, ROUNDED_TO * Math.round(units / ROUNDED_TO)));
+}
+
+/** Marked, so that nobody takes it for a count. */
+function rounded(units: number): ClearedCell {
+  return { text: `≈${countText(units)}`, values: [units], hidden: false, coarse: ROUNDED_TO };
 }
 
 function shown(units: number): ClearedCell {

@@ -35,6 +35,11 @@ export function asMarkup(text: string): Markup {
   return { markup: text };
 }
 
+/** Escaped as it stands: for source code and data, which a reader may copy. */
+export function verbatim(text: string): Markup {
+  return asMarkup(escapeMarkup(text));
+}
+
 /** The one escape: right in text and in quoted attributes. Control characters and lone surrogates are replaced. */
 export function escapeMarkup(text: string): string {
   return text
@@ -42,8 +47,15 @@ export function escapeMarkup(text: string): string {
     .replace(/[&<>"']/g, (character) => ENTITIES[character] ?? character);
 }
 
+/** A number stays on one line with its per cent sign, and that with the word "interval". */
+function keptTogether(text: string): string {
+  return text.replace(/(\d) %( interval)?/g, (_all, digit: string, word?: string) =>
+    word === undefined ? `${digit}\u00a0%` : `${digit}\u00a0%\u00a0interval`,
+  );
+}
+
 function contentText(value: Content): string {
-  if (typeof value === "string") return escapeMarkup(value);
+  if (typeof value === "string") return escapeMarkup(keptTogether(value));
   if (typeof value === "number") return String(value);
   if ("markup" in value) return value.markup;
   return value.map(({ markup }) => markup).join("");

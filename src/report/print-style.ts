@@ -55,6 +55,7 @@ export const PRINT_STYLE = `
   table { font-size: 8.5pt; }
   th, td { padding: 0.85mm 2mm 0.85mm 0; }
   td.end { white-space: normal; }
+  td.start, td.long { min-width: 0; }
   figcaption, caption { font-size: 9pt; }
   .notes { font-size: 8pt; margin-top: 1.5mm; }
   .folded, .twin, summary, .files, .reading { display: none; }

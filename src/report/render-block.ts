@@ -1,5 +1,5 @@
 import type { Block, Prose, Run } from "./block.ts";
-import { html, type Markup } from "./markup.ts";
+import { html, type Markup, verbatim } from "./markup.ts";
 import type { PageState } from "./page-state.ts";
 import { renderExhibit } from "./render-exhibit.ts";
 
@@ -58,7 +58,7 @@ function proseMarkup(prose: Prose): Markup[] {
 
 function foldedMarkup(title: string, text: string): Markup {
   return html`<details class="folded"><summary>${title}</summary>
-<pre tabindex="0" aria-label="${title}"><code>${text}</code></pre>
+<pre tabindex="0" aria-label="${title}"><code>${verbatim(text)}</code></pre>
 </details>
 `;
 }

@@ -14,7 +14,7 @@ export interface TableCaption {
 /** A table with its caption; a wide one scrolls in a frame of its own, which the keyboard can reach. */
 export function renderTable(table: Cleared<ClearedTable>, caption: TableCaption, state: PageState): Markup {
   const captionId = state.uniqueId(`table-${table.id}-caption`);
-  return html`<div class="scroll" role="group" tabindex="0" aria-labelledby="${captionId}"><table>
+  return html`<div class="scroll" role="group" tabindex="0" aria-labelledby="${captionId}"><table${when(table.columns.length >= MANY_COLUMNS, html` class="many"`)}>
 <caption id="${captionId}"><div class="in-view"><span class="lead">${caption.lead}</span> ${caption.title}${stampOf(state)}</div></caption>
 <thead><tr>${table.columns.map(columnHead)}</tr></thead>
 ${rowGroups(table).map(
@@ -43,6 +43,11 @@ function rowGroups(table: ClearedTable): Row[][] {
   return groups;
 }
 
+/** From so many columns on they stand closer. */
+const MANY_COLUMNS = 7;
+/** From so many signs on, words get a broader column. */
+const LONG_FROM = 48;
+
 function rowMarkup(row: Row, table: ClearedTable): Markup {
   if (row.heading) {
     return html`<tr class="heading"><th scope="rowgroup" colspan="${table.columns.length}" dir="auto">${row.label}</th></tr>`;
@@ -54,7 +59,8 @@ function rowMarkup(row: Row, table: ClearedTable): Markup {
   }
   const cells = row.cells.map((cell, at) => {
     const align = table.columns[at + 1]?.align ?? "start";
-    return html`<td class="${align}${when(cell.hidden, html` withheld`)}" dir="auto">${cell.text}</td>`;
+    const isLong = align === "start" && cell.text.length > LONG_FROM;
+    return html`<td class="${align}${when(isLong, html` long`)}${when(cell.hidden, html` withheld`)}" dir="auto">${cell.text}</td>`;
   });
   const indent = Math.min(3, Math.max(0, row.indent));
   return html`<tr><th scope="row" class="${table.columns[0]?.align ?? "start"} indent-${indent}" dir="auto">${row.label}</th>${cells}</tr>`;

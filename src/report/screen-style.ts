@@ -89,6 +89,12 @@ tbody:last-child tr:last-child > * { border-bottom: 1.5px solid var(--ink); }
 .start { text-align: left; }
 .end { text-align: right; }
 td.end { white-space: nowrap; }
+td.long { min-width: 17rem; }
+.many { font-size: 0.8125rem; }
+.many th, .many td { padding-right: 0.75rem; }
+.many td.start { min-width: 7rem; }
+.many td.long { min-width: 11rem; }
+.many th:first-child { min-width: 7.5rem; }
 th[dir].start, td[dir].start, .heading th { text-align: start; }
 th:first-child { min-width: 9rem; }
 .heading th { padding-top: 0.9rem; font-weight: 600; }

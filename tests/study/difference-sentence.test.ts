@@ -25,11 +25,17 @@ describe("differenceSentence()", () => {
     );
   });
 
-  it("gives no estimate, only the ends, where numbers come in whole steps", () => {
+  it("gives only the ends where whole steps would print no difference", () => {
     expect(sentence([0, -10, 10], { coarse: 10 })).toMatch(
-      /from 10 fewer to 10 more per 1,000 knees .*widened to whole steps/,
+      /between 10 fewer and 10 more per 1,000 knees .*in steps of 10/,
     );
     expect(sentence([0, -10, 10], { coarse: 10 })).not.toMatch(/hardly|no difference/);
+  });
+
+  it("gives the estimate first where whole steps leave one", () => {
+    expect(sentence([-10, -20, 0], { coarse: 10 })).toMatch(
+      /^At 10 years: about 10 fewer per 1,000 knees, between 20 fewer and no difference with/,
+    );
   });
 
   it("says why there is none", () => {

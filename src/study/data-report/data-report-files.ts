@@ -6,6 +6,7 @@ import { exhibitBlock } from "../exhibit-block.ts";
 import { lockFileHash, mantleVersion } from "../mantle-version.ts";
 import { drawFigures, type ReportFiles, tables } from "../report-files.ts";
 import type { Figures } from "../section.ts";
+import { disclosureBlocks } from "../sections/disclosure-blocks.ts";
 import { type ClearedView, clearedView } from "../view.ts";
 import type { DataReport } from "./gather-data-report.ts";
 
@@ -77,14 +78,7 @@ function sections(
     ...section("heaping", "Round values", shown("heaping")),
     ...section("dictionary", "The dictionary", shown("dictionary")),
     ...section("methods", "How to make this page again", [
-      ...(view.all.threshold > 0
-        ? [
-            {
-              kind: "prose" as const,
-              text: `Disclosure control hides counts from 1 to below ${view.all.threshold}, what rests on them, and what would give them back. Rows with a finding are taken to belong to half as many persons at least.`,
-            },
-          ]
-        : []),
+      ...disclosureBlocks(view, " Rows with a finding are taken to belong to half as many persons at least."),
       { kind: "facts", items: reproduction(report, fileName, view) },
     ]),
   ];

@@ -6,6 +6,7 @@ import { renderReport } from "../../report/render-report.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import { lockFileHash, mantleVersion } from "../mantle-version.ts";
 import { type ReportFiles, tables } from "../report-files.ts";
+import { disclosureBlocks } from "../sections/disclosure-blocks.ts";
 import { type ClearedView, clearedView } from "../view.ts";
 import { ruleSentences } from "./rule-sentences.ts";
 import type { FeasibilityRun } from "./run-feasibility.ts";
@@ -84,9 +85,9 @@ function sections(run: FeasibilityRun, view: ClearedView): (Block & { kind: "sec
           "Smallest ratio and events needed: Schoenfeld 1981, from the events of both groups together and the sizes of the groups; proportional hazards, nobody adjusted for. Where the larger group has the higher rate and the ratio is 2 or more it promises too much.",
           `Years needed and risks: constant hazards of the outcome and of what comes before it, ${unit.many} coming in evenly.`,
           "Means and proportions: normal approximation.",
-          `Disclosure control hides counts from 1 to below ${view.all.threshold} and what rests on them; surgeons are counted, never named.`,
-        ].filter((text) => view.all.threshold > 0 || !text.startsWith("Disclosure")),
+        ],
       },
+      ...disclosureBlocks(view, " Surgeons are counted, never named."),
       {
         kind: "facts",
         items: [

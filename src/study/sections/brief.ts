@@ -47,8 +47,8 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
       id: "answer",
       title: BRIEF_TITLES.answer,
       blocks: [
-        { kind: "prose", text: certaintyProse(view, facts) },
         ...answers(view, facts, years),
+        { kind: "prose", text: certaintyProse(view, facts) },
         { kind: "list", items: years.map((year, at) => groupRisks(view, facts, year, at === 0)) },
         ...adjustedBlocks(view, facts),
         ...fewClustersCaution(facts),

@@ -17,10 +17,12 @@ export function differenceSentence(
   }
   const limits = `${levelWords(facts.level)} interval`;
   if (cell?.coarse) {
+    const range = `between ${direction(low, 0)} and ${direction(high, 0)}`;
+    const per = `per 1,000 ${facts.words.unit.many}`;
     return [
       when,
-      { strong: `from ${direction(low, 0)} to ${direction(high, 0)} per 1,000 ${facts.words.unit.many}` },
-      ` with “${first}” than with “${second}” (a range that holds the ${limits}${allowingFor(facts)}; widened to whole steps to keep a small count hidden).`,
+      { strong: difference === 0 ? `${range} ${per}` : `about ${direction(difference, 0)} ${per}, ${range}` },
+      ` with “${first}” than with “${second}” (${limits}${allowingFor(facts)}; in steps of ${cell.coarse}, to keep a small number hidden).`,
     ];
   }
   return [

@@ -2,6 +2,7 @@ import type { Block } from "../../report/block.ts";
 import type { PoolFacts } from "../pool-facts.ts";
 import type { PoolSection } from "../pool-section.ts";
 import { levelWords, listed } from "../words.ts";
+import { disclosureBlocks } from "./disclosure-blocks.ts";
 
 /** How the numbers were made, what was hidden, and how to make them again. */
 export const poolMethods: PoolSection = {
@@ -10,16 +11,7 @@ export const poolMethods: PoolSection = {
   exhibits: () => [],
   blocks: (view, facts) => [
     { kind: "list", items: methodSentences(facts) },
-    { kind: "prose", text: `Disclosure control: ${disclosureSentence(view.all.threshold, facts)}` },
-    ...(view.all.log.length === 0
-      ? []
-      : [
-          {
-            kind: "folded" as const,
-            title: "What was hidden, merged or rounded",
-            text: view.all.log.map(({ title, act, cells }) => `${title}: ${act} (${cells})`).join("\n"),
-          },
-        ]),
+    ...disclosureBlocks(view, personWords(facts)),
     {
       kind: "facts",
       items: [
@@ -81,14 +73,9 @@ function methodSentences(facts: PoolFacts): string[] {
   ];
 }
 
-function disclosureSentence(threshold: number, { mostPerPerson, words }: PoolFacts): string {
-  if (threshold === 0)
-    return "none: this copy is for analysts. It holds small counts and must be kept as the rows are.";
-  const persons =
-    mostPerPerson === 1
-      ? ""
-      : ` Counts do not say whose a ${words.unit.one} is, so the numbers in the tables are taken to belong to the fewest people possible (${mostPerPerson} ${words.unit.many} each), and the threshold applies to these.`;
-  return `counts from 1 to below ${threshold} are hidden, and so is what would give them back by subtraction (a stated heuristic; other attacks are not excluded).${persons}`;
+function personWords({ mostPerPerson, words }: PoolFacts): string {
+  if (mostPerPerson === 1) return "";
+  return ` Counts do not say whose a ${words.unit.one} is, so the numbers in the tables are taken to belong to the fewest people possible (${mostPerPerson} ${words.unit.many} each), and the threshold applies to these.`;
 }
 
 /** Paths are left out: the same counts give the same bytes wherever they lie. */

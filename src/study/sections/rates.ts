@@ -6,6 +6,7 @@ import type { RatePeriod } from "../../survival/results.ts";
 import { countCell, keys, limitsCell, noCell, sized, textCell } from "../cells.ts";
 import type { GroupSize, StudyEstimates } from "../estimates.ts";
 import type { StudyFacts } from "../facts.ts";
+import { joinedPeriods } from "../joined-periods.ts";
 import type { ClearedView } from "../view.ts";
 import { levelWords, periodWords } from "../words.ts";
 
@@ -41,6 +42,7 @@ export function ratesExhibit(estimates: StudyEstimates, facts: StudyFacts): Tabl
       ...((estimates.recording?.recordedAfterRevision ?? 0) > 0
         ? ["Steps written down only after the revision are among the not recorded, which raises that rate."]
         : []),
+      ...joinedPeriods(estimates, facts),
     ],
     relations: sizes.flatMap((size) => relationsOf(size, estimates, facts)),
     settings: { ...estimates.rates.settings },

@@ -22,7 +22,7 @@ export function levelsExhibit(sheet: StepSheet, id: string, found: StatesAtLevel
   return {
     kind: "table",
     id,
-    title: `Recorded states by ${found.title}`,
+    title: `Recorded states: ${found.title}`,
     columns: [
       { id: "step", label: "Step and state" },
       ...labels.map((label, at) => ({ id: `level-${at}`, label, align: "end" as const })),

@@ -11,12 +11,12 @@ export function togetherExhibit(run: Omit<FeasibilityRun, "exhibits">): TableExh
   return {
     kind: "table",
     id: "together",
-    title: "How the steps go together",
+    title: "How the steps go together: how much more often the row's step is done where the column's is",
     columns: [
-      { id: "step", label: "How much more often is this done …" },
+      { id: "step", label: "This step" },
       ...steps.map((step, at) => ({
         id: `with-${at}`,
-        label: `… where this is done: ${step}`,
+        label: step,
         align: "end" as const,
       })),
     ],
