@@ -1,4 +1,5 @@
 // Declaring and running a study
+export type { ExportWords } from "./study/authoring/export-words.ts";
 export { defineReport } from "./study/define-report.ts";
 export { defineStudy } from "./study/define-study.ts";
 export { defineFeasibility } from "./study/feasibility/define-feasibility.ts";

@@ -83,6 +83,18 @@ program
   .action(async (options) => finish((await import("./commands/synthesise.ts")).synthesise(options)));
 
 program
+  .command("new")
+  .description("Write a notebook to fill in from an export's dictionary; what is to be decided stays open.")
+  .argument("[question]", "the question, in quotes")
+  .requiredOption("--export <descriptor>", "datapackage.json, or the folder that holds it")
+  .option("--out <folder>", "where the notebook is written", "notebooks")
+  .option("--name <words>", "name of the notebook (default: the first words of the question)")
+  .option("--fields-only", "write only the types of the export's fields and steps again", false)
+  .action(async (question, options) =>
+    finish((await import("./commands/new.ts")).newNotebook(question, options)),
+  );
+
+program
   .command("lock")
   .description("Fix the plan of a notebook in a file beside it, to be deposited before any result is seen.")
   .argument("<notebook>", "notebook file")

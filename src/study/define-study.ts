@@ -2,6 +2,9 @@ import { z } from "zod";
 import { ArgumentError } from "../base/errors.ts";
 import { CENSORING_RULES } from "../cohort/endpoint.ts";
 import { NAMED_WEIGHTINGS } from "../survival/log-rank-weighting.ts";
+import type { ExportWords } from "./authoring/export-words.ts";
+import type { PlanFor } from "./authoring/plan-for.ts";
+import { undecidedPlaces } from "./authoring/undecided-places.ts";
 import { ratio, rulesSchema } from "./feasibility/rules-schema.ts";
 import { CLUSTER_CHOICES, SETTLED, type StudyPlan } from "./plan.ts";
 import { refuseContradictions } from "./plan-contradictions.ts";
@@ -122,9 +125,13 @@ const planSchema = z.strictObject({
  * Only the shape is checked here; whether the export has the fields is checked when the study runs. Importing a
  * notebook therefore runs nothing.
  *
- * @throws ArgumentError listing every place of the plan that is not as it should be.
+ * `defineStudy<Words>(…)` with the types that `mantle new` writes for an export lets an editor offer its steps, fields and
+ * codes, and a compiler refuse any other.
+ *
+ * @throws ArgumentError listing every place of the plan that is not as it should be, or not decided yet.
  */
-export function defineStudy(plan: StudyPlan): Study {
+export function defineStudy<Words extends ExportWords = ExportWords>(plan: PlanFor<NoInfer<Words>>): Study {
+  refuseUndecided(plan);
   const checked = planSchema.safeParse(plan, { error: planIssueWords });
   if (!checked.success) {
     const lines = checked.error.issues.map(
@@ -134,4 +141,10 @@ export function defineStudy(plan: StudyPlan): Study {
   }
   refuseContradictions(plan);
   return { kind: "study", plan };
+}
+
+function refuseUndecided(plan: StudyPlan): void {
+  const open = undecidedPlaces(plan);
+  if (open.length === 0) return;
+  throw new ArgumentError(`defineStudy: the plan is not finished\n${open.join("\n")}`);
 }

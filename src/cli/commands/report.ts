@@ -30,7 +30,7 @@ export async function report(
 
 function everyNotebook(): string[] {
   const folder = "notebooks";
-  const found = existsSync(folder) ? readdirSync(folder).filter((name) => name.endsWith(".ts")) : [];
+  const found = existsSync(folder) ? readdirSync(folder).filter(isNotebook) : [];
   if (found.length === 0) {
     throw new UsageError(
       "no-notebooks",
@@ -38,4 +38,9 @@ function everyNotebook(): string[] {
     );
   }
   return found.sort().map((name) => join(folder, name));
+}
+
+/** The types of an export lie beside the notebooks that use them. */
+function isNotebook(name: string): boolean {
+  return name.endsWith(".ts") && !name.endsWith(".fields.ts");
 }
