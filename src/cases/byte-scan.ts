@@ -21,7 +21,7 @@ export interface ByteScanOptions {
   readonly quote?: string;
   /** Default "utf-8". */
   readonly encoding?: ExportEncoding;
-  /** Bytes read at a time. Default 4 MiB. */
+  /** Bytes read at a time. Default 256 KiB. */
   readonly chunkBytes?: number;
 }
 
@@ -44,7 +44,7 @@ const CARRY = 4;
  * are findings; a file that cannot be opened is a UsageError.
  */
 export function byteScan(input: ByteInput, options: ByteScanOptions = {}): ByteScan {
-  const { delimiter = ",", quote = '"', encoding = "utf-8", chunkBytes = 1 << 22 } = options;
+  const { delimiter = ",", quote = '"', encoding = "utf-8", chunkBytes = 1 << 18 } = options;
   const log = findingLog();
   const hash = createHash("sha256");
   const undefinedBytes = encoding === "windows-1252" ? UNDEFINED_IN_WINDOWS_1252 : [];

@@ -22,7 +22,7 @@ export interface CellReaderOptions {
   readonly delimiter: string;
   readonly quote: string;
   readonly encoding: ExportEncoding;
-  /** Bytes read at a time. Default 1 MiB. */
+  /** Bytes read at a time. Default 64 KiB, which stay in the processor's cache while cells are cut from them. */
   readonly chunkBytes?: number;
 }
 
@@ -42,7 +42,7 @@ export function readCells(
   takers: readonly CellTaker[],
   options: CellReaderOptions,
 ): void {
-  const { chunkBytes = 1 << 20 } = options;
+  const { chunkBytes = 1 << 16 } = options;
   const splitter = cellSplitter(scan, takers, options);
   // A cell is no longer than the longest record, and a quote may need to see the byte behind it.
   const buffer = Buffer.alloc(chunkBytes + scan.longestRecord + 1);

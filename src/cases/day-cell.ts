@@ -83,10 +83,8 @@ function calendarDay(year: number, month: number, day: number): number | undefin
   const longest = DAYS_IN_MONTH[month - 1]! + (isLeap && month === FEBRUARY ? 1 : 0);
   if (day > longest) return undefined;
   const before = year - 1;
-  const leapDays =
-    Math.floor(before / 4) -
-    Math.floor(before / 100) +
-    Math.floor(before / 400) +
-    (isLeap && month > FEBRUARY ? 1 : 0);
-  return 365 * before + leapDays + DAYS_BEFORE_MONTH[month - 1]! + day - 1 - DAYS_TO_1970;
+  // Years are positive, so whole division is that of 32-bit numbers.
+  const leapDays = ((before / 4) | 0) - ((before / 100) | 0) + ((before / 400) | 0);
+  const ownLeapDay = isLeap && month > FEBRUARY ? 1 : 0;
+  return 365 * before + leapDays + ownLeapDay + DAYS_BEFORE_MONTH[month - 1]! + day - 1 - DAYS_TO_1970;
 }

@@ -170,7 +170,10 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
   /** Nothing but cells, marks between them and line feeds: most files are so, and need no states. */
   function isPlain(bytes: Uint8Array): boolean {
     const isBetween = state === FIELD_START || state === PLAIN;
-    return isBetween && afterReturn !== position - 1 && !special.some((byte) => bytes.includes(byte));
+    if (!isBetween || afterReturn === position - 1) return false;
+    // A buffer finds a byte many times faster than a plain array of bytes.
+    const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
+    return !special.some((byte) => buffer.includes(byte));
   }
 
   function pushPlain(bytes: Uint8Array): boolean {

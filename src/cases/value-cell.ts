@@ -78,9 +78,14 @@ function missingMatcher(
     const spelt = encode(word.trim());
     return spelt === undefined || spelt.length === 0 ? [] : [{ spelt, reason: index + 1 }];
   });
+  // Most cells begin as no word for missing does.
+  const mayBegin = new Uint8Array(256);
+  for (const { spelt } of declared) mayBegin[spelt[0] ?? 0] = 1;
   return {
     reasonOf(bytes, start, end) {
       if (start === end) return blank;
+      // In range: the cell has a byte, and the table an entry for every byte.
+      if (mayBegin[bytes[start]!] === 0) return 0;
       for (const { spelt, reason } of declared) {
         if (spelt.length === end - start && isSame(spelt, 0, bytes, start, spelt.length)) return reason;
       }
