@@ -1,9 +1,9 @@
 import { isUtf8 } from "node:buffer";
 import { createHash } from "node:crypto";
-import iconv from "iconv-lite";
 import type { Findings } from "../base/finding.ts";
 import { type FindingLog, findingLog } from "../base/finding-log.ts";
 import { type ByteInput, openBytes } from "./byte-input.ts";
+import { decoded } from "./cell-bytes.ts";
 import { headerFields } from "./header-fields.ts";
 import { recordScanner, type ScannedRecords } from "./record-scanner.ts";
 import {
@@ -84,7 +84,7 @@ function headerOf(
     return [];
   }
   if (isSound && records === 0) log.add({ code: "no-records", severity: "error" });
-  return headerFields(iconv.decode(Buffer.from(headerBytes), encoding), delimiter, quote, log);
+  return headerFields(decoded(Buffer.from(headerBytes), encoding), delimiter, quote, log);
 }
 
 /**

@@ -2,7 +2,9 @@ import { dayNumber } from "../base/day-number.ts";
 import { isFixedDateFormat } from "./date-format.ts";
 import type { ExportField } from "./descriptor.ts";
 import { isIdentifier, kindOfField } from "./field-kind.ts";
-import { CASE_ROLES, isFieldRole, TECHNIQUE_STEPS } from "./roles.ts";
+import { saysTicked } from "./reason-ticks.ts";
+import { REVISION_REASONS } from "./revision-reasons.ts";
+import { CASE_ROLES, isFieldRole, REASON_TICK, TECHNIQUE_STEPS } from "./roles.ts";
 
 /** Units of followUpTime, as UCUM codes: days, months, years. */
 export const FOLLOW_UP_UNITS = ["d", "mo", "a"] as const;
@@ -40,7 +42,9 @@ export function checkField(
 function checkUniqueness(field: ExportField, earlier: readonly ExportField[], report: Report): void {
   if (earlier.some(({ name }) => name === field.name))
     report("name", `"${field.name}" is used by an earlier field`);
-  if (field.role !== undefined && earlier.some(({ role }) => role === field.role)) {
+  // Lysis and loosening may have a column of ticks each, and mean one reason.
+  const mayRepeat = field.role?.startsWith(REASON_TICK) === true;
+  if (field.role !== undefined && !mayRepeat && earlier.some(({ role }) => role === field.role)) {
     report("role", `two fields have the role "${field.role}"; one field may carry it`);
   }
 }
@@ -52,10 +56,11 @@ function checkRole(field: ExportField, fields: readonly ExportField[], report: R
     const steps = TECHNIQUE_STEPS.join(", ");
     report(
       "role",
-      `unknown role "${role}"; accepted: ${CASE_ROLES.join(", ")}, and technique:<step> with ${steps}`,
+      `unknown role "${role}"; accepted: ${CASE_ROLES.join(", ")}, technique:<step> with ${steps}, and ${REASON_TICK}<reason> with ${REVISION_REASONS.join(", ")}`,
     );
     return;
   }
+  if (role.startsWith(REASON_TICK)) checkTicks(field, fields, report);
   const isRecordedOn = role.endsWith(":recordedOn");
   if ((isRecordedOn || DATE_ROLES.includes(role)) && field.type !== "date") {
     report("type", `must be "date" for the role "${role}"`);
@@ -72,6 +77,29 @@ function checkRole(field: ExportField, fields: readonly ExportField[], report: R
   if (isRecordedOn) {
     const step = role.slice(0, -":recordedOn".length);
     if (!fields.some((other) => other.role === step)) report("role", `needs a field with the role "${step}"`);
+  }
+}
+
+/** A column of ticks says yes or no in the file's own words. */
+function checkTicks(field: ExportField, fields: readonly ExportField[], report: Report): void {
+  const { type, role, categories } = field;
+  if (type !== "boolean" && categories === undefined) {
+    report(
+      "type",
+      `must be "boolean" for the role "${role}", or have categories, of which those that say no have "absent": true`,
+    );
+  }
+  if (categories?.every(({ value }) => !saysTicked(field, value)) === true) {
+    report(
+      "categories",
+      "none of the words says that the reason was given; take absent from the one that does",
+    );
+  }
+  if (fields.some((other) => other.role === "revisionReason" && other.type === "list")) {
+    report(
+      "role",
+      'the field with the role "revisionReason" is a list already; keep the list or the columns of ticks',
+    );
   }
 }
 

@@ -6,6 +6,7 @@ import type { Cases } from "./cases.ts";
 import type { ExportField } from "./descriptor.ts";
 import { caseFields } from "./descriptor-rules.ts";
 import { LINKED_ROLES, linkedResources } from "./linkage-rules.ts";
+import { linkedReasons } from "./linked-reasons.ts";
 import { type LinkageCounts, linkedRows, textAt } from "./linked-rows.ts";
 import type { LoadedDescriptor } from "./load-descriptor.ts";
 import type { CaseRole } from "./roles.ts";
@@ -36,12 +37,15 @@ export async function withLinkedTables(
     const keys = { cases: key.reference.fields, table: key.fields };
     const { counts, rowOfCase } = linkedRows(linked, table, name, holds, keys, log);
     log.add({ code: "link-counts", severity: "note", field: name, details: countDetails(counts) });
+    const before = linked;
     linked = LINKED_ROLES[holds].reduce(
-      (before, role) => withRole(before, table, role, rowOfCase, log),
-      linked,
+      (cases, role) => withRole(cases, table, role, rowOfCase, log),
+      before,
     );
+    const ticked = linkedReasons(linked, { before, table, tableName: name, rowOfCase });
     linked = {
       ...linked,
+      ...(ticked && { tickedReasons: ticked }),
       linkage: [...(linked.linkage ?? []), counts],
       source: {
         ...linked.source,

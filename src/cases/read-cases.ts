@@ -9,12 +9,12 @@ import { ExportError } from "./export-error.ts";
 import { checkConstraints } from "./field-constraints.ts";
 import { withLinkedTables } from "./linkage.ts";
 import { type LoadedDescriptor, loadDescriptor } from "./load-descriptor.ts";
+import { withMainReasons } from "./main-reasons.ts";
 import { reportIdentifiers, reportNamingFile } from "./privacy-gate.ts";
 import { type FieldRole, isFieldRole } from "./roles.ts";
 import { withFiles } from "./tables/joined-table.ts";
 import { openTable } from "./tables/open-table.ts";
 import type { TableSource } from "./tables/table-source.ts";
-import { type TickedReasons, tickedReasons } from "./ticked-reasons.ts";
 import { aboutDescribed, undescribedColumns } from "./undescribed-columns.ts";
 import { reportUnits } from "./unit-check.ts";
 
@@ -46,13 +46,13 @@ async function readTable(loaded: LoadedDescriptor): Promise<Cases> {
     throw new ExportError("the case file lacks columns", joinFindings(table.findings, log.findings()));
   }
   const written = await readColumns(loaded.descriptor, table, positions, log);
-  const { columns, ticked } = withMainReasons(loaded.descriptor, written, table.lineOfRow, log);
+  const { columns, descriptor, ticked } = withMainReasons(loaded.descriptor, written, table.lineOfRow, log);
   for (const { name } of files) reportNamingFile(basename(name), log);
   return {
     rows: table.records,
     columns,
-    fieldOfRole: fieldOfRole(loaded.descriptor),
-    descriptor: loaded.descriptor,
+    fieldOfRole: fieldOfRole(descriptor),
+    descriptor,
     ...(ticked && { tickedReasons: ticked }),
     source: {
       fileName: files.map(({ name }) => basename(name)).join(", "),
@@ -89,23 +89,6 @@ async function readColumns(
   }
   reportIdentifiers({ fields: [...positions.keys()], columns, undescribed: undescribed.columns }, log);
   return columns;
-}
-
-/** A list of reasons becomes a column of main reasons; every reason ticked is kept beside it. */
-function withMainReasons(
-  descriptor: ExportDescriptor,
-  columns: ReadonlyMap<string, Column>,
-  lineOfRow: Uint32Array,
-  log: FindingLog,
-): { readonly columns: ReadonlyMap<string, Column>; readonly ticked?: TickedReasons } {
-  const field = caseFields(descriptor).find(({ type, role }) => type === "list" && role === "revisionReason");
-  const column = columns.get(field?.name ?? "");
-  if (field === undefined || column?.kind !== "code") return { columns };
-  const { main, ticked } = tickedReasons(field, column, lineOfRow, log);
-  return {
-    columns: new Map([...columns].map(([name, each]) => [name, each === column ? main : each])),
-    ticked,
-  };
 }
 
 /** Where each field stands in the file, in the order of the file. */

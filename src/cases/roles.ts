@@ -1,3 +1,5 @@
+import { REVISION_REASONS, type RevisionReason } from "./revision-reasons.ts";
+
 /** What a field can stand for, so that local column names need no code. */
 export const CASE_ROLES = [
   "caseId",
@@ -49,11 +51,21 @@ export const TECHNIQUE_STEPS = [
 ] as const;
 export type TechniqueStep = (typeof TECHNIQUE_STEPS)[number];
 
+/** Before the reason in the role of a field of ticks: `revisionReason:infection`. */
+export const REASON_TICK = "revisionReason:";
+
 /** `technique:<step>` holds the recorded state; `technique:<step>:recordedOn` the day it was written down. */
-export type FieldRole = CaseRole | `technique:${TechniqueStep}` | `technique:${TechniqueStep}:recordedOn`;
+export type FieldRole =
+  | CaseRole
+  | `technique:${TechniqueStep}`
+  | `technique:${TechniqueStep}:recordedOn`
+  | `${typeof REASON_TICK}${RevisionReason}`;
 
 export function isFieldRole(text: string): text is FieldRole {
   if ((CASE_ROLES as readonly string[]).includes(text)) return true;
+  if (text.startsWith(REASON_TICK)) {
+    return (REVISION_REASONS as readonly string[]).includes(text.slice(REASON_TICK.length));
+  }
   const [prefix, step, part, ...rest] = text.split(":");
   const known = prefix === "technique" && (TECHNIQUE_STEPS as readonly string[]).includes(step ?? "");
   return known && rest.length === 0 && (part === undefined || part === "recordedOn");

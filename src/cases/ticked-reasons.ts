@@ -7,6 +7,8 @@ import { placeOfReason, revisionReasonOf } from "./revision-reasons.ts";
 /** Every reason that was ticked for a revision, beside the one that counts as main. */
 export interface TickedReasons {
   readonly field: string;
+  /** Fields under which the findings stand: those of a second table have the table's name before them. */
+  readonly foundAs: readonly string[];
   /** Different sets met, each in the order in which it was written. */
   readonly sets: readonly (readonly string[])[];
   /** Per row: index into `sets`; means nothing where the main reason is missing. */
@@ -15,6 +17,13 @@ export interface TickedReasons {
   readonly several: number;
   /** Of these: the main reason is not the one written first. */
   readonly changed: number;
+}
+
+/** The reasons for revision of a table: a column with the main one, its field, and every one ticked. */
+export interface MainReasons {
+  readonly field: ExportField;
+  readonly main: CodeColumn;
+  readonly ticked: TickedReasons;
 }
 
 /**
@@ -29,7 +38,7 @@ export function tickedReasons(
   column: CodeColumn,
   lineOfRow: Uint32Array,
   log: FindingLog,
-): { readonly main: CodeColumn; readonly ticked: TickedReasons } {
+): MainReasons {
   const categories = field.categories ?? [];
   const wordOf = new Map(categories.map(({ value }) => [value.trim().toLowerCase(), value]));
   const split = column.codes.map((cell) =>
@@ -74,6 +83,7 @@ export function tickedReasons(
     ? column.missingReasons
     : [...column.missingReasons, UNREADABLE_REASON];
   return {
+    field,
     main: {
       kind: "code",
       field: field.name,
@@ -83,7 +93,14 @@ export function tickedReasons(
       missing,
       missingReasons,
     },
-    ticked: { field: field.name, sets, setOfRow: Uint16Array.from(column.values), several, changed },
+    ticked: {
+      field: field.name,
+      foundAs: [field.name],
+      sets,
+      setOfRow: Uint16Array.from(column.values),
+      several,
+      changed,
+    },
   };
 }
 

@@ -54,6 +54,8 @@ describe("byteScan() on sound files", () => {
   it("takes the byte order mark of UTF-8 for no part of the first name", () => {
     expect(scan("\ufeffa,b\n1,2\n").header).toEqual(["a", "b"]);
     expect(scan('\ufeff"a","b"\n1,2\n').header).toEqual(["a", "b"]);
+    // Written twice, the second is a part of the name, as a second reader has it.
+    expect(scan("\ufeff\ufeffa,b\n1,2\n").header).toEqual(["\ufeffa", "b"]);
   });
 
   it("reads quoted names with delimiters, quotes and line breaks in them", () => {

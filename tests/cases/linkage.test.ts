@@ -10,11 +10,13 @@ import type { Json } from "./export-file.ts";
 import { writeFiles } from "./export-file.ts";
 import {
   DEATHS,
+  link,
   linkedDescriptor,
   linkedFiles,
   NUMBERED_CASES,
   NUMBERED_KNEES,
   NUMBERED_REVISIONS,
+  REVISION_FIELDS,
   REVISIONS,
   REVISIONS_BY_PATIENT,
   readLinked,
@@ -48,6 +50,39 @@ describe("a second table of revisions", () => {
     ]);
     expect(problems(cases)).toEqual([]);
     expect(checkCases(cases).errors).toBe(0);
+  });
+
+  it("keeps every reason of a list or of ticks beside the main one", async () => {
+    const words = [{ value: "pain" }, { value: "loosening" }, { value: "infection" }];
+    const ofReason = (field: Json) =>
+      link("revisions", "revisions.csv", "knee", "case", [...REVISION_FIELDS.slice(0, -1), field]);
+    const listed = ofReason({
+      name: "reason",
+      type: "list",
+      delimiter: "|",
+      role: "revisionReason",
+      categories: words,
+    });
+    const revisions = [
+      "K1,left,2017-01-01,pain|infection",
+      "K3,left,2018-05-01,pain|loosening",
+      "K3,left,2017-05-01,loosening",
+    ];
+    const ofList = await readLinked({ revisions }, [listed]);
+    expect(said(ofList, "revisionReason")).toEqual(["infection", null, "loosening"]);
+    expect(ofList.tickedReasons).toMatchObject({
+      field: "reason",
+      foundAs: ["revisions.reason"],
+      sets: [["pain", "infection"], ["loosening"]],
+      several: 1,
+      changed: 1,
+    });
+    const found = ofList.findings.groups.find(({ code }) => code === "several-reasons-ticked");
+    expect(found).toMatchObject({ field: "revisions.reason", count: 2 });
+    const ticked = ofReason({ name: "reason", type: "boolean", role: "revisionReason:pain" });
+    const ofTicks = await readLinked({ revisions: ["K1,left,2017-01-01,1"] }, [ticked]);
+    expect(said(ofTicks, "revisionReason")).toEqual(["pain", null, null]);
+    expect(ofTicks.tickedReasons).toMatchObject({ several: 0, changed: 0 });
   });
 
   it.each<readonly [string, readonly string[], Json, object, string[]]>([

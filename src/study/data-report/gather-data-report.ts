@@ -71,7 +71,7 @@ function exhibitsOf(
     fieldsExhibit(sheet, findings, knowsPersons),
     ...completenessExhibits(sheet),
     ...followedExhibits(followed, cases.descriptor.study.unit.many, knowsPersons),
-    ...(reasons === undefined ? [] : [reasonsExhibit(reasons, knowsPersons)]),
+    ...(reasons === undefined ? [] : [reasonsExhibit(reasons, findings.groups, knowsPersons)]),
     ...(loosened === undefined ? [] : componentsExhibit(loosened, knowsPersons)),
     ...linkageExhibit(cases.linkage ?? [], findings, knowsPersons),
     ...combinationsExhibit(cases, combinations, sheet.rows, knowsPersons),

@@ -14,7 +14,14 @@ export interface ReasonCounts {
     readonly beside: UnitCount | undefined;
   }[];
   /** Rows with several reasons, and those of them whose main reason is not the one written first. */
-  readonly several: { readonly ticked: number; readonly changed: number } | undefined;
+  readonly several:
+    | {
+        readonly ticked: number;
+        readonly changed: number;
+        /** Fields under which the findings of them stand. */
+        readonly foundAs: readonly string[];
+      }
+    | undefined;
 }
 
 /** Reasons in the order of the dictionary; undefined where the export has no coded field for them. */
@@ -41,6 +48,6 @@ export function reasonCounts(cases: Cases, persons: RowCodes): ReasonCounts | un
       main: countUnits(main[code] ?? [], persons),
       beside: ticked === undefined ? undefined : countUnits(beside[code] ?? [], persons),
     })),
-    several: ticked === undefined ? undefined : { ticked: ticked.several, changed: ticked.changed },
+    several: ticked && { ticked: ticked.several, changed: ticked.changed, foundAs: ticked.foundAs },
   };
 }
