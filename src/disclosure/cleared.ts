@@ -30,6 +30,7 @@ export interface ClearedTable {
     readonly label: string;
     readonly heading: boolean;
     readonly indent: number;
+    readonly style?: number;
     readonly cells: readonly ClearedCell[];
   }[];
   readonly notes: readonly string[];

@@ -82,14 +82,18 @@ export interface TableRow {
   /** A heading inside the table: no cells. */
   readonly heading?: boolean;
   readonly indent?: number;
+  /** Place of the group that the row is about: fixes its look in a picture of the table. */
+  readonly style?: number;
   readonly cells: readonly Cell[];
 }
 
 /**
  * "ratios": every cell of estimate and limits as a mark on a logarithmic axis with a line at 1. "differences": the
  * columns whose id begins with "apart" as marks around a line at 0. "shares": percentages as a grid of shaded boxes.
+ * "bars": percentages as bars, columns named "group-0", … in the colours of the groups. "amounts": the last cell of every
+ * row with a `style` as a mark with limits, from 0.
  */
-export type TablePicture = "ratios" | "differences" | "shares";
+export type TablePicture = "ratios" | "differences" | "shares" | "bars" | "amounts";
 
 export interface TableExhibit {
   readonly kind: "table";

@@ -19,10 +19,11 @@ export function clearTable(clearing: Clearing, table: TableExhibit): ClearedTabl
     id: table.id,
     title: table.title,
     columns: table.columns.map(({ id, label, align = "start" }) => ({ id, label, align })),
-    rows: table.rows.map(({ label, heading = false, indent = 0, cells }) => ({
+    rows: table.rows.map(({ label, heading = false, indent = 0, style, cells }) => ({
       label,
       heading,
       indent,
+      ...(style === undefined ? {} : { style }),
       cells: cells.map((cell) => clearCell(clearing, cell)),
     })),
     notes: table.notes ?? [],

@@ -18,6 +18,7 @@ export function curvePlot(
   exhibit: Cleared<ClearedCurves>,
   layout: CurveLayout,
   height: number,
+  factor = shareScale(exhibit).factor,
 ): SvgNode {
   const curves = drawableCurves(exhibit);
   const plot = Plot.plot({
@@ -26,9 +27,9 @@ export function curvePlot(
     y: { domain: [0, layout.values.limit], type: "linear", axis: null },
     marks: [
       ...axes(layout),
-      ...curves.flatMap((curve) => bandMarks(curve, exhibit)),
-      ...curves.map((curve) => lineMark(curve, exhibit)),
-      ...(exhibit.drawing === "joined points" ? curves.map((curve) => dotMark(curve, exhibit)) : []),
+      ...curves.flatMap((curve) => bandMarks(curve, exhibit, factor)),
+      ...curves.map((curve) => lineMark(curve, exhibit, factor)),
+      ...(exhibit.drawing === "joined points" ? curves.map((curve) => dotMark(curve, exhibit, factor)) : []),
     ],
   });
   return cleanPlot(document, plot as unknown as SvgNode);
@@ -54,8 +55,7 @@ function decimalsOf(value: number): number {
   return (String(value).split(".")[1] ?? "").length;
 }
 
-function lineMark(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
-  const { factor } = shareScale(exhibit);
+function lineMark(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>, factor: number) {
   const { colour, dashes, width } = lineStyle(curve.style);
   // A tick at which only somebody left moves nothing: most ticks of an analyst's curve are such.
   const points = curve.time.flatMap((time, step) =>
@@ -82,8 +82,7 @@ function rises({ value }: ClearedCurve, step: number): boolean {
 }
 
 /** A dot where the line was estimated, not where it only runs level to a year of the table. */
-function dotMark(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
-  const { factor } = shareScale(exhibit);
+function dotMark(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>, factor: number) {
   const points = curve.time.flatMap((time, step) =>
     step > 0 && rises(curve, step) ? [{ time, value: factor * (curve.value[step] ?? 0) }] : [],
   );
@@ -97,16 +96,15 @@ function dotMark(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
   });
 }
 
-function bandMarks(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>) {
+function bandMarks(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>, factor: number) {
   const { colour } = lineStyle(curve.style);
-  return bandRuns(curve, exhibit).flatMap((points) =>
+  return bandRuns(curve, exhibit, factor).flatMap((points) =>
     intervalBand(points, { colour, join: exhibit.drawing, opacity: 0.13 }),
   );
 }
 
 /** Stretches over which both limits are defined; each ends where its last step ends. */
-function bandRuns(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>): BandPoint[][] {
-  const { factor } = shareScale(exhibit);
+function bandRuns(curve: ClearedCurve, exhibit: Cleared<ClearedCurves>, factor: number): BandPoint[][] {
   const runs: BandPoint[][] = [];
   let open: BandPoint[] = [];
   for (const [step, time] of curve.time.entries()) {

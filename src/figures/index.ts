@@ -1,7 +1,10 @@
+export { amountFigure } from "./amount-figure.ts";
+export { barFigure } from "./bar-figure.ts";
 export { curveFigure } from "./curve-figure.ts";
 export { differenceFigure } from "./difference-figure.ts";
 export type { FigureOptions } from "./figure-frame.ts";
 export { flowFigure } from "./flow-figure.ts";
 export { lineFigure } from "./line-figure.ts";
+export { pairFigure } from "./pair-figure.ts";
 export { ratioFigure } from "./ratio-figure.ts";
 export { shareFigure } from "./share-figure.ts";

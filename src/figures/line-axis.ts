@@ -21,7 +21,8 @@ export function lineAxis({ lines, scale }: ClearedLines): LineAxis {
   return scale === "ratio" ? ratioAxis([...values, ...limits]) : amountAxis(values, limits);
 }
 
-function amountAxis(values: readonly number[], limits: readonly number[]): LineAxis {
+/** From 0 to a round end that holds every value, and limits as far as they do not dwarf the values. */
+export function amountAxis(values: readonly number[], limits: readonly number[]): LineAxis {
   const largest = Math.max(0, ...values);
   const all = Math.max(largest, ...limits);
   const most = largest > 0 ? MOST_STRETCH * largest : all;

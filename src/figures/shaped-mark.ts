@@ -2,25 +2,25 @@ import { INK } from "./figure-frame.ts";
 import { type Attributes, type SvgDocument, type SvgNode, svgElement } from "./svg-document.ts";
 
 const MARK = 4.2;
-const HOLLOW = { fill: "#ffffff", stroke: INK, "stroke-width": 1.6 };
 
 /**
- * A mark that differs in shape and in fill: circle, square, triangle, diamond. All are in ink: colours belong to the
- * groups, and what is marked here is no group but a comparison of two.
+ * A mark that differs in shape and in fill: circle, square, triangle, diamond. In ink unless it stands for a group:
+ * colours are the groups' own, and a comparison of two has none.
  */
-export function shapedMark(document: SvgDocument, at: number, x: number, y: number): SvgNode {
+export function shapedMark(document: SvgDocument, at: number, x: number, y: number, colour = INK): SvgNode {
+  const hollow = { fill: "#ffffff", stroke: colour, "stroke-width": 1.6 };
   const path = (d: string, look: Attributes) => svgElement(document, "path", { d, ...look });
   const [wide, high] = [MARK * 1.15, MARK * 1.3];
   switch (at % 4) {
     case 0:
-      return svgElement(document, "circle", { cx: x, cy: y, r: MARK, ...HOLLOW });
+      return svgElement(document, "circle", { cx: x, cy: y, r: MARK, ...hollow });
     case 1:
       return svgElement(document, "rect", {
         x: x - MARK,
         y: y - MARK,
         width: 2 * MARK,
         height: 2 * MARK,
-        fill: INK,
+        fill: colour,
       });
     case 2:
       return path(
@@ -29,7 +29,7 @@ export function shapedMark(document: SvgDocument, at: number, x: number, y: numb
           [x + wide, y + MARK],
           [x - wide, y + MARK],
         ]),
-        HOLLOW,
+        hollow,
       );
     default:
       return path(
@@ -39,7 +39,7 @@ export function shapedMark(document: SvgDocument, at: number, x: number, y: numb
           [x, y + high],
           [x - high, y],
         ]),
-        { fill: INK },
+        { fill: colour },
       );
   }
 }

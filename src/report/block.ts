@@ -17,7 +17,21 @@ export type Block =
   /** The sentence a committee takes home: large, at the top. */
   | { readonly kind: "answer"; readonly text: Prose }
   | { readonly kind: "caution"; readonly text: Prose }
-  | { readonly kind: "exhibit"; readonly exhibit: Cleared<ClearedExhibit>; readonly figure?: Figure }
+  | {
+      readonly kind: "exhibit";
+      readonly exhibit: Cleared<ClearedExhibit>;
+      readonly figure?: Figure;
+      /** A table whose picture holds its numbers is folded beneath it. */
+      readonly foldTable?: true;
+    }
+  /** A second view of exhibits whose numbers stand elsewhere on the page; `numbers` says where. */
+  | {
+      readonly kind: "picture";
+      readonly title: string;
+      readonly question: string;
+      readonly figure: Figure;
+      readonly numbers: string;
+    }
   /** Folded away until asked for: notebook source, the plan as data. */
   | { readonly kind: "folded"; readonly title: string; readonly text: string }
   | { readonly kind: "facts"; readonly items: readonly { readonly term: string; readonly text: string }[] }

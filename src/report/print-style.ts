@@ -34,7 +34,7 @@ export const PRINT_STYLE = `
   .brief figure.of-curves { display: grid; grid-template: auto 1fr / 114mm minmax(0, 1fr); column-gap: 4mm; margin: 0; }
   .brief .of-curves figcaption { margin: 0; font-size: 8.5pt; line-height: 1.35; }
   .brief .prose, .brief ul { font-size: 9.25pt; line-height: 1.36; margin-bottom: 1.5mm; }
-  .brief .answer { font-size: 10.25pt; margin-bottom: 1mm; }
+  .brief .answer { font-size: 11.5pt; margin-bottom: 1.2mm; }
   .brief h3 { margin-top: 2.2mm; }
   .brief table { break-inside: avoid; }
   .brief .question { margin-top: 1mm; font-size: 7.5pt; }

@@ -1,7 +1,7 @@
 import type { Block, Prose, Run } from "./block.ts";
 import { html, type Markup, verbatim } from "./markup.ts";
 import type { PageState } from "./page-state.ts";
-import { renderExhibit } from "./render-exhibit.ts";
+import { renderExhibit, renderPicture } from "./render-exhibit.ts";
 
 const DEEPEST_HEADING = 6;
 
@@ -23,7 +23,9 @@ export function renderBlock(block: Block, level: number, state: PageState): Mark
       return html`<p class="caution" dir="auto"><span class="lead">Caution.</span> ${proseMarkup(block.text)}</p>
 `;
     case "exhibit":
-      return renderExhibit(block.exhibit, block.figure, state);
+      return renderExhibit(block.exhibit, block.figure, state, block.foldTable);
+    case "picture":
+      return renderPicture(block, state);
     case "folded":
       return foldedMarkup(block.title, block.text);
     case "facts":

@@ -6,7 +6,7 @@ import type {
   ClearedLines,
   ClearedTable,
 } from "../disclosure/cleared.ts";
-import type { Figure } from "./block.ts";
+import type { Block, Figure } from "./block.ts";
 import { curveReading } from "./curve-reading.ts";
 import { yearTable } from "./curve-table.ts";
 import { flowTable } from "./flow-table.ts";
@@ -22,7 +22,10 @@ export function renderExhibit(
   exhibit: Cleared<ClearedExhibit>,
   figure: Figure | undefined,
   state: PageState,
+  foldTable = false,
 ): Markup {
+  if (exhibit.kind === "table" && foldTable && figure !== undefined)
+    return figureExhibit(exhibit, figure, exhibit, state);
   if (exhibit.kind === "table") {
     const table = tableExhibit(exhibit, exhibit.title, state);
     return figure === undefined ? table : html`${pictureOfTable(exhibit, figure, state)}${table}`;
@@ -61,8 +64,24 @@ function pictureOfTable(table: Cleared<ClearedTable>, figure: Figure, state: Pag
 `;
 }
 
+/** A figure without a table of its own: it says where its numbers stand. */
+export function renderPicture(
+  { title, question, figure, numbers }: Block & { readonly kind: "picture" },
+  state: PageState,
+): Markup {
+  const name = `Figure ${state.nextNumber("Figure")}`;
+  return html`<div class="exhibit">
+<figure>
+<figcaption><span class="lead">${name}.</span> <strong dir="auto">${title}</strong> <span class="question" dir="auto">${question}</span></figcaption>
+<div class="scroll picture" role="group" tabindex="0" aria-label="${name}, drawing">${asMarkup(withOwnIds(figure.svg, state))}</div>
+${notesMarkup([numbers])}</figure>
+<p class="files">To keep: <a href="figures/${figure.fileName}" download>${name} (SVG)</a></p>
+</div>
+`;
+}
+
 function figureExhibit(
-  exhibit: Cleared<DrawnExhibit>,
+  exhibit: Cleared<ClearedExhibit>,
   figure: Figure,
   twin: Cleared<ClearedTable>,
   state: PageState,
@@ -82,13 +101,13 @@ ${renderTable(twin, { lead: `${name} as a table.`, title: exhibit.title }, state
 `;
 }
 
-function readingMarkup(exhibit: Cleared<DrawnExhibit>, { plot }: Figure): Markup {
+function readingMarkup(exhibit: Cleared<ClearedExhibit>, { plot }: Figure): Markup {
   if (exhibit.kind !== "curves" || plot === undefined) return html``;
   return html` data-reading="${curveReading(exhibit, plot)}"`;
 }
 
-function questionMarkup(exhibit: DrawnExhibit): Markup {
-  if (exhibit.kind === "flow") return html``;
+function questionMarkup(exhibit: ClearedExhibit): Markup {
+  if (exhibit.kind === "flow" || exhibit.kind === "table") return html``;
   if (exhibit.kind === "lines") return html` <span class="question" dir="auto">${exhibit.question}</span>`;
   const risk = exhibit.risk === "crude" ? "Crude risk." : "Net risk.";
   return html` <span class="question" dir="auto">${risk} ${exhibit.question}</span>`;

@@ -8,3 +8,10 @@ export function exhibitBlock(exhibit: Cleared<ClearedExhibit> | undefined, figur
   const figure = figures.get(exhibit.id);
   return [figure === undefined ? { kind: "exhibit", exhibit } : { kind: "exhibit", exhibit, figure }];
 }
+
+/** The same with the table folded beneath its picture, which holds the numbers too. */
+export function picturedBlock(exhibit: Cleared<ClearedExhibit> | undefined, figures: Figures): Block[] {
+  return exhibitBlock(exhibit, figures).map((block) =>
+    block.kind === "exhibit" && block.figure !== undefined ? { ...block, foldTable: true } : block,
+  );
+}

@@ -1,10 +1,14 @@
 import { contentHash } from "../base/content-hash.ts";
-import type { ClearedExhibits } from "../disclosure/cleared.ts";
+import type { Cleared, ClearedCurves, ClearedExhibits } from "../disclosure/cleared.ts";
 import { clearedJson } from "../disclosure/cleared-json.ts";
+import { amountFigure } from "../figures/amount-figure.ts";
+import { barFigure } from "../figures/bar-figure.ts";
 import { curveFigure } from "../figures/curve-figure.ts";
 import { differenceFigure } from "../figures/difference-figure.ts";
+import type { FigureOptions } from "../figures/figure-frame.ts";
 import { flowFigure } from "../figures/flow-figure.ts";
 import { lineFigure } from "../figures/line-figure.ts";
+import { pairFigure } from "../figures/pair-figure.ts";
 import { ratioFigure } from "../figures/ratio-figure.ts";
 import { shareFigure } from "../figures/share-figure.ts";
 import type { Figure, ReportPage } from "../report/block.ts";
@@ -34,7 +38,13 @@ export function reportFiles(run: StudyRun, cleared: ClearedExhibits): ReportFile
   ]);
 }
 
-const TABLE_FIGURES = { ratios: ratioFigure, differences: differenceFigure, shares: shareFigure } as const;
+const TABLE_FIGURES = {
+  ratios: ratioFigure,
+  differences: differenceFigure,
+  shares: shareFigure,
+  bars: barFigure,
+  amounts: amountFigure,
+} as const;
 
 export function drawFigures(
   cleared: ClearedExhibits,
@@ -51,7 +61,22 @@ export function drawFigures(
     }
     if (exhibit.kind === "lines") figures.set(exhibit.id, lineFigure(exhibit, options));
   }
+  const beside = riskPair(cleared, options);
+  if (beside !== undefined) figures.set(RISK_PAIR, beside);
   return figures;
+}
+
+/** Id of the figure that sets crude and net risk beside each other. */
+export const RISK_PAIR = "crude-and-net-risk";
+
+function riskPair({ exhibits }: ClearedExhibits, options: FigureOptions): Figure | undefined {
+  const [crude, net] = ["crude-risk", "net-risk"].map((id) =>
+    exhibits.find(
+      (exhibit): exhibit is Cleared<ClearedCurves> => exhibit.kind === "curves" && exhibit.id === id,
+    ),
+  );
+  if (crude === undefined || net === undefined) return undefined;
+  return pairFigure(crude, net, { ...options, id: RISK_PAIR, title: "Crude and net risk beside each other" });
 }
 
 export function tables(cleared: ClearedExhibits, stamp: string | undefined): [string, string][] {

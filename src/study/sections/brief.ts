@@ -1,6 +1,6 @@
 import type { ClearedCell } from "../../disclosure/cleared.ts";
 import type { Block, Prose } from "../../report/block.ts";
-import { exhibitBlock } from "../exhibit-block.ts";
+import { exhibitBlock, picturedBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import { feasibilityRules } from "../feasibility/rules.ts";
 import { VERDICTS } from "../feasibility/verdict.ts";
@@ -53,7 +53,7 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
         ...adjustedBlocks(view, facts),
         ...fewClustersCaution(facts),
         ...exhibitBlock(view.curves(briefRisk(facts) === "crude" ? "crude-risk" : "net-risk"), figures),
-        ...exhibitBlock(view.table("rates"), figures),
+        ...picturedBlock(view.table("rates"), figures),
         { kind: "prose", text: directionSentence(view, facts) },
       ],
     },

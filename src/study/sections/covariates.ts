@@ -197,12 +197,12 @@ function relationsOf(row: CovariateRow, table: CovariateTable): Relation[] {
   });
 }
 
-function groupCount(table: CovariateTable, at: number): Count {
+export function groupCount(table: CovariateTable, at: number): Count {
   const group = table.groups[at];
   return sized(keys.group(group?.label ?? ""), group ?? { units: 0, persons: 0 });
 }
 
-function presentCount(row: CovariateRow, table: CovariateTable, at: number): Count {
+export function presentCount(row: CovariateRow, table: CovariateTable, at: number): Count {
   return sized(keyOf(row, "present", table, at), row.present[at] ?? { units: 0, persons: 0 });
 }
 
@@ -216,7 +216,7 @@ function categoryCount(
   return sized(keyOf(row, `is:${keyPart(label)}`, table, at), size);
 }
 
-function missingCount(
+export function missingCount(
   row: CovariateRow,
   reason: string,
   size: Size,

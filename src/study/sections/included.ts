@@ -4,10 +4,11 @@ import { keyPart } from "../../disclosure/key-part.ts";
 import type { Block } from "../../report/block.ts";
 import { countCell, keys, noCell, shareCell, sized } from "../cells.ts";
 import type { GroupFollowUp, StudyEstimates } from "../estimates.ts";
-import { exhibitBlock } from "../exhibit-block.ts";
+import { exhibitBlock, picturedBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
 import { article, lossWords } from "../words.ts";
+import { completenessExhibit } from "./completeness.ts";
 
 /** Who was included, who was not and why, and how long the rest were followed. */
 export const included: Section = {
@@ -17,11 +18,13 @@ export const included: Section = {
     flowExhibit(estimates, facts),
     ...recordingExhibit(estimates, facts),
     followUpExhibit(estimates, facts),
+    ...completenessExhibit(estimates, facts),
   ],
   blocks: (view, facts, figures) => [
     ...exhibitBlock(view.flow("flow"), figures),
-    ...exhibitBlock(view.table("recording"), figures),
+    ...picturedBlock(view.table("recording"), figures),
     ...exhibitBlock(view.table("follow-up"), figures),
+    ...picturedBlock(view.table("completeness"), figures),
     ...captureProse(facts),
   ],
 };
@@ -103,6 +106,7 @@ function recordingExhibit(estimates: StudyEstimates, facts: StudyFacts): readonl
           : []),
       ],
       relations: [{ total: whole, parts: states }],
+      picture: "bars",
     },
   ];
 }

@@ -1,11 +1,12 @@
 import { capital } from "../../base/words.ts";
 import type { CurveExhibit, ExhibitCurve } from "../../disclosure/exhibit.ts";
+import type { Block } from "../../report/block.ts";
 import type { IncidenceSteps, SurvivalSteps } from "../../survival/results.ts";
 import { keys } from "../cells.ts";
 import type { StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
-import type { Section } from "../section.ts";
+import type { Figures, Section } from "../section.ts";
 import { article, levelWords, listed } from "../words.ts";
 
 /** Years at which the table under a curve stands. */
@@ -27,12 +28,28 @@ export const overTime: Section = {
           },
         ]),
     ...exhibitBlock(view.curves("net-risk"), figures),
+    ...besideEachOther(figures),
     {
       kind: "prose",
       text: `Crude risk is what happens to people, so it belongs to planning and to talking with them. Net risk asks about ${facts.descriptor.study.cementedKnees ? "the implant and its fixation" : "this outcome"} alone. Neither is more right; they answer different questions.`,
     },
   ],
 };
+
+/** The same groups on the same axes: what differs is the question. */
+function besideEachOther(figures: Figures): Block[] {
+  const figure = figures.get("crude-and-net-risk");
+  if (figure === undefined) return [];
+  return [
+    {
+      kind: "picture",
+      title: "Crude and net risk beside each other",
+      question: "How far apart are the two answers?",
+      figure,
+      numbers: "The numbers are those of the two figures above, and stand in their tables.",
+    },
+  ];
+}
 
 function crudeExhibit(estimates: StudyEstimates, facts: StudyFacts): readonly CurveExhibit[] {
   const { incidence } = estimates;

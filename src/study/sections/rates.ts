@@ -45,6 +45,7 @@ export function ratesExhibit(estimates: StudyEstimates, facts: StudyFacts): Tabl
       ...joinedPeriods(estimates, facts),
     ],
     relations: sizes.flatMap((size) => relationsOf(size, estimates, facts)),
+    picture: "amounts",
     settings: { ...estimates.rates.settings },
   };
 }
@@ -55,9 +56,11 @@ function rateRow(period: RatePeriod, at: number, sizes: readonly GroupSize[], fa
   const events = sized(keys.eventsInPeriod(facts.cause, period.group, at), { units: period.events, persons });
   const group = sized(keys.group(period.group), size ?? { units: 0, persons: 0 });
   const { rate } = period;
+  const place = facts.groups.indexOf(period.group);
   return {
     label: period.group,
     indent: 1,
+    ...(place < 0 ? {} : { style: place }),
     cells: [
       countCell(events),
       { kind: "number", value: period.unitYears, decimals: 0, restsOn: [group] },
