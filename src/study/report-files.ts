@@ -19,6 +19,7 @@ import { renderReport } from "../report/render-report.ts";
 import { tableCsv } from "../report/table-csv.ts";
 import type { StudyFacts } from "./facts.ts";
 import { reportPage } from "./report-page.ts";
+import { RISK_PAIR } from "./risk-pair.ts";
 import type { StudyRun } from "./run.ts";
 import { clearedView } from "./view.ts";
 
@@ -62,12 +63,9 @@ export function drawFigures(
     if (exhibit.kind === "lines") figures.set(exhibit.id, lineFigure(exhibit, options));
   }
   const beside = riskPair(cleared, options);
-  if (beside !== undefined) figures.set(RISK_PAIR, beside);
+  if (beside !== undefined) figures.set(RISK_PAIR.id, beside);
   return figures;
 }
-
-/** Id of the figure that sets crude and net risk beside each other. */
-export const RISK_PAIR = "crude-and-net-risk";
 
 function riskPair({ exhibits }: ClearedExhibits, options: FigureOptions): Figure | undefined {
   const [crude, net] = ["crude-risk", "net-risk"].map((id) =>
@@ -76,7 +74,7 @@ function riskPair({ exhibits }: ClearedExhibits, options: FigureOptions): Figure
     ),
   );
   if (crude === undefined || net === undefined) return undefined;
-  return pairFigure(crude, net, { ...options, id: RISK_PAIR, title: "Crude and net risk beside each other" });
+  return pairFigure(crude, net, { ...options, ...RISK_PAIR });
 }
 
 export function tables(cleared: ClearedExhibits, stamp: string | undefined): [string, string][] {

@@ -18,7 +18,7 @@ describe("pairFigure()", () => {
   it("draws both on the same axis, each group in its style in both", () => {
     for (const { style } of sampleCurves.curves) {
       const { colour, width } = lineStyle(style);
-      const lines = [...svg.matchAll(/<path[^>]*>/g)].filter(
+      const lines = [...svg.matchAll(/<g[^>]*>/g)].filter(
         ([tag]) => tag.includes(` stroke="${colour}"`) && tag.includes(` stroke-width="${width}"`),
       );
       expect(lines.length).toBeGreaterThanOrEqual(2);

@@ -23,6 +23,7 @@ describe("poolReport()", () => {
   it("holds page, results, figures and tables, all stamped where the counts are invented", () => {
     const files = report("analyst");
     expect([...files.keys()].sort()).toEqual([
+      "figures/crude-and-net-risk.svg",
       "figures/crude-risk.svg",
       "figures/net-risk.svg",
       "index.html",

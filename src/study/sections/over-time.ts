@@ -1,13 +1,13 @@
 import { capital } from "../../base/words.ts";
 import type { CurveExhibit, ExhibitCurve } from "../../disclosure/exhibit.ts";
-import type { Block } from "../../report/block.ts";
 import type { IncidenceSteps, SurvivalSteps } from "../../survival/results.ts";
 import { keys } from "../cells.ts";
 import type { StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
-import type { Figures, Section } from "../section.ts";
+import type { Section } from "../section.ts";
 import { article, levelWords, listed } from "../words.ts";
+import { besideEachOther } from "./beside.ts";
 
 /** Years at which the table under a curve stands. */
 const TABLE_YEARS = [0, 1, 3, 5, 10, 15];
@@ -35,21 +35,6 @@ export const overTime: Section = {
     },
   ],
 };
-
-/** The same groups on the same axes: what differs is the question. */
-function besideEachOther(figures: Figures): Block[] {
-  const figure = figures.get("crude-and-net-risk");
-  if (figure === undefined) return [];
-  return [
-    {
-      kind: "picture",
-      title: "Crude and net risk beside each other",
-      question: "How far apart are the two answers?",
-      figure,
-      numbers: "The numbers are those of the two figures above, and stand in their tables.",
-    },
-  ];
-}
 
 function crudeExhibit(estimates: StudyEstimates, facts: StudyFacts): readonly CurveExhibit[] {
   const { incidence } = estimates;

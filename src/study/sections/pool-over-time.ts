@@ -7,6 +7,7 @@ import type { PoolEstimates } from "../pool-estimate.ts";
 import type { PoolFacts } from "../pool-facts.ts";
 import { EVENT_KEY, type PoolSection } from "../pool-section.ts";
 import { article, levelWords, listed } from "../words.ts";
+import { besideEachOther } from "./beside.ts";
 
 /** Years at which the table under a curve stands, beside those asked for. */
 const TABLE_YEARS = [0, 1, 3, 5, 10, 15];
@@ -22,6 +23,7 @@ export const poolOverTime: PoolSection = {
       ? []
       : [{ kind: "caution" as const, text: `Crude risk is not given: ${facts.crude.because}.` }]),
     ...exhibitBlock(view.curves("net-risk"), figures),
+    ...besideEachOther(figures),
     {
       kind: "prose",
       text: `Crude risk is what happens to people; net risk asks about ${facts.cause} alone. Intervals take every ${facts.words.unit.one} as independent.`,
