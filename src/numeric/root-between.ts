@@ -10,6 +10,13 @@ export interface RootFound {
   readonly steps: number;
 }
 
+export interface RootOptions {
+  readonly relativeTolerance?: number;
+  /** What the function is at the bounds, where that is known. */
+  readonly atLow?: number;
+  readonly atHigh?: number;
+}
+
 /**
  * The point between two bounds at which a continuous function is 0.
  *
@@ -22,13 +29,13 @@ export function rootBetween(
   evaluate: (x: number) => number,
   low: number,
   high: number,
-  options: { readonly relativeTolerance?: number } = {},
+  options: RootOptions = {},
 ): RootFound {
-  const { relativeTolerance = 1e-14 } = options;
+  const { relativeTolerance = 1e-14, atLow, atHigh } = options;
   requireFinite("rootBetween", "low", low);
   requireFinite("rootBetween", "high", high);
   let [a, b] = [low, high];
-  let [atA, atB] = [finite(evaluate, a), finite(evaluate, b)];
+  let [atA, atB] = [atLow ?? finite(evaluate, a), atHigh ?? finite(evaluate, b)];
   if (atA === 0) return { root: a, converged: true, steps: 0 };
   if (atB === 0) return { root: b, converged: true, steps: 0 };
   if (atA > 0 === atB > 0) {

@@ -12,11 +12,7 @@ export function alongAxes(
   { origin, axes }: AffineSpace,
 ): (free: Float64Array) => LikelihoodPoint {
   return (free) => {
-    const at = Float64Array.from(origin);
-    axes.forEach((axis, k) => {
-      for (let place = 0; place < at.length; place += 1) at[place]! += (free[k] ?? 0) * (axis[place] ?? 0);
-    });
-    const { logLikelihood, score, information } = evaluate(at);
+    const { logLikelihood, score, information } = evaluate(pointAt({ origin, axes }, free));
     const turned = axes.map((axis) =>
       origin.map((_, place) =>
         axis.reduce(
@@ -31,6 +27,15 @@ export function alongAxes(
       information: turned.map((row) => axes.map((axis) => dot(axis, row))),
     };
   };
+}
+
+/** The point of the whole that what is free stands for. */
+export function pointAt({ origin, axes }: AffineSpace, free: ArrayLike<number>): Float64Array {
+  const at = Float64Array.from(origin);
+  axes.forEach((axis, k) => {
+    for (let place = 0; place < at.length; place += 1) at[place]! += (free[k] ?? 0) * (axis[place] ?? 0);
+  });
+  return at;
 }
 
 /** Everything free but the linear combination `weights`, which is held at `value`; the pivot carries the largest weight. */

@@ -27,6 +27,7 @@ const STRATA_WITH_TABLES = 16;
 export interface CellsOfRows {
   readonly cells: RiskCells;
   readonly exitCell: Int32Array;
+  /** Absent where every row is there from the beginning of its stratum. */
   readonly entryCell?: Int32Array;
   /** Where each row goes in the order of exit cells, those with an event first, else in their own order. */
   readonly rank: Int32Array;
@@ -61,7 +62,8 @@ export function riskCells(
   }
   const { rank, from: leaving } = ranksOf(exitCell, hasEvent, events);
   const cells: RiskCells = { count, begins, tick, events, eventWeight, leaving };
-  return { cells, exitCell, rank, ...(entry && { entryCell: cellAt(entry) }) };
+  const entryCell = entry && cellAt(entry);
+  return { cells, exitCell, rank, ...(entryCell && !areBeginnings(entryCell, tick) && { entryCell }) };
 }
 
 function eventFlags({ event }: Observations, row: Int32Array, wanted: readonly boolean[]): Uint8Array {
@@ -69,6 +71,11 @@ function eventFlags({ event }: Observations, row: Int32Array, wanted: readonly b
   const flags = new Uint8Array(row.length);
   for (let at = 0; at < row.length; at += 1) flags[at] = isWanted[event[row[at]!]!]!;
   return flags;
+}
+
+function areBeginnings(cell: Int32Array, tick: Int32Array): boolean {
+  for (let at = 0; at < cell.length; at += 1) if (tick[cell[at]!]! >= 0) return false;
+  return true;
 }
 
 /** The different ticks with an event, by stratum, ascending. */

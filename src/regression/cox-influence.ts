@@ -20,6 +20,7 @@ export function scoreShares(
   const { cells, entryCell, weight } = rows;
   const { relative } = sums;
   const pull = runningSums(cells, meanTimesHazard(sums, terms, j));
+  const sparedMeans = sparedMean(sums, terms, j);
   const { cumulative } = terms;
   const shares = new Float64Array(rows.count);
   // Indexes of rows and cells are in range by construction.
@@ -38,13 +39,11 @@ export function scoreShares(
     if (cells.events[cell] === 0) continue;
     const eventMean = expectedAt(sums, terms, j, cell) / cells.eventWeight[cell]!;
     const spared = terms.spared[cell]!;
-    const sparedMean =
-      sums.atRiskBy[j]![cell]! * terms.squareSpared[cell]! -
-      sums.failingBy[j]![cell]! * terms.squareSparedTwice[cell]!;
+    const less = sparedMeans[cell]!;
     // Those with the event lie first in a cell.
     for (let i = from; i < from + cells.events[cell]!; i += 1) {
       shares[i]! +=
-        (weight?.[i] ?? 1) * (column[i]! - eventMean) + relative[i]! * (column[i]! * spared - sparedMean);
+        (weight?.[i] ?? 1) * (column[i]! - eventMean) + relative[i]! * (column[i]! * spared - less);
     }
   }
   return shares;
@@ -59,6 +58,18 @@ export function meanTimesHazard(
   return terms.square.map(
     (square, cell) =>
       sums.atRiskBy[j]![cell]! * square - sums.failingBy[j]![cell]! * terms.squareSpared[cell]!,
+  );
+}
+
+/** Σ over the turns of a cell of share · mean · hazard: what an event of the tick is spared of the above. */
+export function sparedMean(
+  sums: Pick<RiskSums, "atRiskBy" | "failingBy">,
+  terms: CellTerms,
+  j: number,
+): Float64Array {
+  return terms.squareSpared.map(
+    (square, cell) =>
+      sums.atRiskBy[j]![cell]! * square - sums.failingBy[j]![cell]! * terms.squareSparedTwice[cell]!,
   );
 }
 

@@ -2,7 +2,7 @@ import type { LikelihoodPoint } from "../numeric/newton.ts";
 import { preciseRunningSums, runningSums } from "./cox-cells.ts";
 import { type CellTerms, cellTerms, type SameDayRule } from "./cox-hazard.ts";
 import type { CoxRows } from "./cox-rows.ts";
-import { type RiskSums, riskSums } from "./cox-sums.ts";
+import { type CellSums, type RiskSums, riskSums } from "./cox-sums.ts";
 import { weightedCrossProducts } from "./weighted-cross-products.ts";
 
 /** The log partial likelihood at one point, with the sums that it was made of. */
@@ -56,33 +56,33 @@ export function informationOf(
   factor?: Float64Array,
 ): number[][] {
   const squares = weightedCrossProducts(values, exposure(rows, sums, terms, factor));
-  const { count, events } = rows.cells;
-  const between = (j: number, k: number) => {
-    const [riskJ, riskK, failJ, failK] = [
-      sums.atRiskBy[j]!,
-      sums.atRiskBy[k]!,
-      sums.failingBy[j]!,
-      sums.failingBy[k]!,
-    ];
-    let sum = 0;
-    for (let cell = 0; cell < count; cell += 1) {
-      if (events[cell] === 0) continue;
-      const own =
-        riskJ[cell]! * riskK[cell]! * terms.square[cell]! -
-        (riskJ[cell]! * failK[cell]! + failJ[cell]! * riskK[cell]!) * terms.squareSpared[cell]! +
-        failJ[cell]! * failK[cell]! * terms.squareSparedTwice[cell]!;
-      sum += factor === undefined ? own : own * factor[cell]!;
-    }
-    return sum;
-  };
+  const column = (j: number): CellSums => ({ atRisk: sums.atRiskBy[j]!, failing: sums.failingBy[j]! });
   const information = squares.map((line) => [...line]);
   for (let j = 0; j < values.length; j += 1) {
     for (let k = 0; k <= j; k += 1) {
-      information[j]![k]! -= between(j, k);
+      information[j]![k]! -= meansProduct(column(j), column(k), terms, factor);
       information[k]![j] = information[j]![k]!;
     }
   }
   return information;
+}
+
+/** Σ over events of the product of two means over those at risk, each cell multiplied by its factor. */
+export function meansProduct(
+  { atRisk: riskJ, failing: failJ }: CellSums,
+  { atRisk: riskK, failing: failK }: CellSums,
+  terms: CellTerms,
+  factor?: Float64Array,
+): number {
+  let sum = 0;
+  for (let cell = 0; cell < riskJ.length; cell += 1) {
+    const own =
+      riskJ[cell]! * riskK[cell]! * terms.square[cell]! -
+      (riskJ[cell]! * failK[cell]! + failJ[cell]! * riskK[cell]!) * terms.squareSpared[cell]! +
+      failJ[cell]! * failK[cell]! * terms.squareSparedTwice[cell]!;
+    sum += factor === undefined ? own : own * factor[cell]!;
+  }
+  return sum;
 }
 
 /** relative · hazard passed between entry and exit, each cell's hazard multiplied by its factor. */

@@ -36,13 +36,16 @@ export function profileLimit(
   level: number,
 ): number | undefined {
   const cut = chiSquareUpperQuantile(1 - level, 1);
-  let [near, reach] = [inside, step];
+  let [near, atNear, reach] = [inside, gap(inside) - cut, step];
   for (let doubling = 0; doubling < MOST_DOUBLINGS; doubling += 1) {
     const far = inside + reach;
-    const value = gap(far);
-    if (!Number.isFinite(value)) return undefined;
-    if (value > cut) return rootBetween((at) => gap(at) - cut, near, far, { relativeTolerance: 1e-10 }).root;
-    near = far;
+    const atFar = gap(far) - cut;
+    if (!Number.isFinite(atFar)) return undefined;
+    if (atFar > 0) {
+      const known = { atLow: atNear, atHigh: atFar };
+      return rootBetween((at) => gap(at) - cut, near, far, { relativeTolerance: 1e-10, ...known }).root;
+    }
+    [near, atNear] = [far, atFar];
     reach *= 2;
   }
   return undefined;

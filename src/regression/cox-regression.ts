@@ -1,5 +1,6 @@
 import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { requireLevel } from "../numeric/argument-checks.ts";
+import type { LikelihoodPoint } from "../numeric/newton.ts";
 import {
   choleskyFactor,
   choleskySolve,
@@ -20,6 +21,7 @@ import { type CoxRows, coxRows } from "./cox-rows.ts";
 import { chiSquareTest, quadraticTest, type TestGround } from "./cox-tests.ts";
 import { type CoxVarianceKind, type ScoreSpread, sandwich, scoreSpread } from "./cox-variance.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
+import { type UnitWays, unitWays } from "./unit-scores.ts";
 import { withoutNoise } from "./without-noise.ts";
 
 /**
@@ -102,7 +104,11 @@ function fitOf(
 ): Answer<CoxFit> {
   const { level, variance, sameDay } = settings;
   const { observations } = rows;
-  const spread = spreadOf(rows, found, settings);
+  const ways =
+    variance === "model"
+      ? undefined
+      : unitWays(rows, variance === "clustered", settings.smallSample, settings.second);
+  const spread = spreadAt(rows, found.point, found.estimated, ways, settings);
   const ground = groundOf(variance, spread);
   const reference = referenceFor(ground.clusters, level);
   if (reference === undefined) {
@@ -128,7 +134,7 @@ function fitOf(
     fit: found.report,
     settings: settingsOf(rows, settings, spread, reference),
   };
-  const robust = robustScore(rows, found, settings);
+  const robust = robustScore(found, settings, spreadAt(rows, found.firstPoint, found.tried, ways, settings));
   return computed({
     kind: "coxRegression",
     ...base,
@@ -173,15 +179,17 @@ function parametersOf({ estimated, notEstimable }: CoxMaximum): number {
   return estimated.length + separated.length;
 }
 
-function spreadOf(
+function spreadAt(
   rows: CoxRows,
-  found: CoxMaximum,
-  { variance, smallSample, second }: FitSettings,
+  at: LikelihoodPoint,
+  columns: readonly number[],
+  ways: UnitWays | undefined,
+  { smallSample }: FitSettings,
 ): ScoreSpread | undefined {
-  const point = sumsOf(found.point);
-  if (variance === "model" || point === undefined) return undefined;
-  const values = found.estimated.map((column) => rows.columns[column]!.values);
-  return scoreSpread(rows, point, values, variance, smallSample, second);
+  const point = sumsOf(at);
+  if (ways === undefined || point === undefined) return undefined;
+  const values = columns.map((column) => rows.columns[column]!.values);
+  return scoreSpread(rows, point, values, ways, smallSample);
 }
 
 function groundOf(variance: CoxVarianceKind, spread: ScoreSpread | undefined): TestGround {
@@ -198,12 +206,14 @@ function scoreTest({ firstPoint, tried }: CoxMaximum): ModelTest {
   );
 }
 
-function robustScore(rows: CoxRows, found: CoxMaximum, settings: FitSettings): Answer<ModelTest> | undefined {
-  const point = sumsOf(found.firstPoint);
-  if (settings.variance === "model" || point === undefined || found.tried.length === 0) return undefined;
-  const values = found.tried.map((column) => rows.columns[column]!.values);
-  const spread = scoreSpread(rows, point, values, settings.variance, settings.smallSample, settings.second);
-  return quadraticTest(point.score, spread.matrix, groundOf(settings.variance, spread));
+/** Score test with the spread of the score there, where the variance is not the model's. */
+function robustScore(
+  { firstPoint, tried }: CoxMaximum,
+  { variance }: FitSettings,
+  spread: ScoreSpread | undefined,
+): Answer<ModelTest> | undefined {
+  if (spread === undefined || tried.length === 0) return undefined;
+  return quadraticTest(firstPoint.score, spread.matrix, groundOf(variance, spread));
 }
 
 function settingsOf(

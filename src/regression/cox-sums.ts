@@ -1,3 +1,4 @@
+import { addColumns, CHUNK } from "./add-columns.ts";
 import { sumBackwards } from "./cox-cells.ts";
 import type { CoxRows } from "./cox-rows.ts";
 
@@ -73,9 +74,6 @@ export function relativeHazards(
   return relative;
 }
 
-// Rows taken at a time, so that they stay near the processor from column to column.
-const CHUNK = 1024;
-
 /** Makes offsets hazards, from one row up to another. */
 function toHazards(
   relative: Float64Array,
@@ -88,29 +86,9 @@ function toHazards(
   // Indexes of rows and columns are in range by construction.
   for (let from = first; from < end; from += CHUNK) {
     const to = Math.min(from + CHUNK, end);
-    for (let j = 0; j < values.length; j += 4) addFour(relative, values, beta, j, from, to);
+    addColumns(relative, values, beta, from, to);
     for (let i = from; i < to; i += 1) relative[i] = Math.exp(relative[i]!);
     if (weight !== undefined) for (let i = from; i < to; i += 1) relative[i]! *= weight[i]!;
-  }
-}
-
-/** Adds slope · column for four columns from the j-th on: each sum is read and written once for all four. */
-function addFour(
-  sums: Float64Array,
-  values: readonly Float64Array[],
-  slopes: ArrayLike<number>,
-  j: number,
-  from: number,
-  to: number,
-): void {
-  // Past the last one a column is taken again, times 0.
-  const column = (k: number) => values[Math.min(k, values.length - 1)]!;
-  const slope = (k: number) => (k < values.length ? (slopes[k] ?? 0) : 0);
-  const [a, b, c, d] = [column(j), column(j + 1), column(j + 2), column(j + 3)];
-  const [ofA, ofB, ofC, ofD] = [slope(j), slope(j + 1), slope(j + 2), slope(j + 3)];
-  if (ofA === 0 && ofB === 0 && ofC === 0 && ofD === 0) return;
-  for (let i = from; i < to; i += 1) {
-    sums[i] = sums[i]! + ofA * a[i]! + ofB * b[i]! + ofC * c[i]! + ofD * d[i]!;
   }
 }
 

@@ -1,13 +1,8 @@
 import { choleskyFactor, type SymmetricMatrix, symmetricInverse } from "../numeric/symmetric-matrix.ts";
 import type { SmallSample } from "../survival/few-clusters.ts";
-import type { Clusters } from "../survival/observations.ts";
-import { independentUnits, type Units } from "../survival/units.ts";
-import { scoreShares } from "./cox-influence.ts";
 import type { CoxPoint } from "./cox-likelihood.ts";
-import { scoresOverTheRest } from "./cox-over-the-rest.ts";
 import type { CoxRows } from "./cox-rows.ts";
-import { crossedUnits, secondUnits } from "./two-way-units.ts";
-import { type UnitSums, unitSums } from "./unit-sums.ts";
+import { type UnitScores, type UnitWays, unitScores } from "./unit-scores.ts";
 import { weightedCrossProducts } from "./weighted-cross-products.ts";
 
 /** What a standard error rests on: the model, rows or cases as independent units, or clusters. */
@@ -26,19 +21,14 @@ export interface ScoreSpread {
   };
 }
 
-/** Spread of the score over independent units: rows or cases ("robust") or clusters. */
+/** Spread of the score over independent units: rows or cases, or clusters of one way or two. */
 export function scoreSpread(
   rows: CoxRows,
   point: CoxPoint,
   values: readonly Float64Array[],
-  kind: Exclude<CoxVarianceKind, "model">,
+  ways: UnitWays,
   smallSample: SmallSample,
-  other?: Clusters,
 ): ScoreSpread {
-  const first = independentUnits(rows.observations, kind === "clustered");
-  const second =
-    kind === "clustered" && other ? secondUnits(other, first, rows.observations.rows) : undefined;
-  const ways = second === undefined ? [first] : [first, second, crossedUnits(first, second)];
   const spreads = unitScores(rows, point, values, ways, smallSample).map(spreadOf);
   // One for each way.
   const [one, two, both] = spreads as [ScoreSpread, ScoreSpread?, ScoreSpread?];
@@ -57,40 +47,6 @@ export function scoreSpread(
     units: fewer,
     twoWay: { units, taken: isFirst ? "first" : "second" },
   };
-}
-
-/** Summed scores of the units of one way in which rows belong together. */
-export interface UnitScores {
-  readonly sums: UnitSums;
-  /** By column: each unit's score, as the correction for few clusters asks. */
-  readonly scores: readonly Float64Array[];
-  /** What its square is multiplied by. */
-  readonly factor: number;
-}
-
-/** The scores of each way; a column's shares are made once for all ways, and let go before the next. */
-export function unitScores(
-  rows: CoxRows,
-  point: CoxPoint,
-  values: readonly Float64Array[],
-  ways: readonly Units[],
-  smallSample: SmallSample,
-): UnitScores[] {
-  // In the order of the units where each is corrected by its own rows.
-  const sums = ways.map((units) => unitSums(rows, units, smallSample === "shares" ? "units" : "any"));
-  const byColumn = values.map((column, j) => {
-    const shares = scoreShares(rows, point, column, j);
-    return sums.map((own) => own.of(shares));
-  });
-  return ways.map((units, way) => {
-    const scores = byColumn.map((column) => column[way]!);
-    const { seen } = sums[way]!;
-    return {
-      sums: sums[way]!,
-      scores: smallSample === "shares" ? scoresOverTheRest(rows, point, values, scores, units) : scores,
-      factor: smallSample === "clusters" && seen > 1 ? seen / (seen - 1) : 1,
-    };
-  });
 }
 
 function spreadOf({ sums, scores, factor }: UnitScores): ScoreSpread {

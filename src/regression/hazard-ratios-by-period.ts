@@ -2,7 +2,7 @@ import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { ArgumentError } from "../base/errors.ts";
 import { checkObservations } from "../survival/check-observations.ts";
 import type { ObservationColumns } from "../survival/observations.ts";
-import type { CoxOptions } from "./cox-options.ts";
+import { type AverageOptions, averageFit } from "./average-fit.ts";
 import { coxRegression } from "./cox-regression.ts";
 import type { CoxColumn, CoxFit, ModelTest } from "./cox-result.ts";
 import { quadraticTest } from "./cox-tests.ts";
@@ -10,7 +10,7 @@ import { type CutRows, cutRows } from "./cut-rows.ts";
 import type { ModelColumn, ModelMatrix, ModelTerm } from "./model-matrix.ts";
 import { namedTerm, requireNoInteraction } from "./named-term.ts";
 
-export interface PeriodOptions extends CoxOptions {
+export interface PeriodOptions extends AverageOptions {
   /** The term whose ratios are asked for by period. */
   readonly term: string;
   /** Ticks at which periods end, ascending; the last period has no end. */
@@ -51,22 +51,26 @@ export function hazardRatiosByPeriod(
   matrix: ModelMatrix,
   options: PeriodOptions,
 ): Answer<HazardRatiosByPeriod> {
-  const { term, cuts, ...fitOptions } = options;
+  const { term, cuts, average: known, ...fitOptions } = options;
   const found = namedTerm("hazardRatiosByPeriod", matrix, term);
   requireNoInteraction("hazardRatiosByPeriod", matrix, term);
   requireAscending(cuts);
   const observations = checkObservations(data);
-  const average = coxRegression(observations, matrix, fitOptions);
+  const average = averageFit("hazardRatiosByPeriod", observations, matrix, {
+    ...fitOptions,
+    ...(known && { average: known }),
+  });
   if (!average.computed) return average;
   const cut = cutRows(observations, matrix, cuts);
   const second = fitOptions.secondCluster;
-  const byPeriod = coxRegression(cut.columns, matrixByPeriod(matrix, found, cut, cuts), {
+  const cutFit = coxRegression(cut.columns, matrixByPeriod(matrix, found, cut, cuts), {
     ...fitOptions,
     ...(second && {
       secondCluster: { ...second, codes: Array.from(cut.place, (at) => second.codes[matrix.rows[at]!]!) },
     }),
   });
-  if (!byPeriod.computed) return byPeriod;
+  if (!cutFit.computed) return cutFit;
+  const byPeriod = asGiven(cutFit, average);
   const { from, columns: width } = found;
   const shown = byPeriod.columns.slice(from, from + width * (cuts.length + 1));
   const events = eventsByWindow(cut, cuts.length + 1, byPeriod, observations.causes);
@@ -83,6 +87,12 @@ export function hazardRatiosByPeriod(
     change: changeTest(byPeriod, shown, width),
     fits: { average, byPeriod },
   });
+}
+
+/** Windows are strata for the sake of speed: a reader is told the strata and entries of the rows as they were given. */
+function asGiven(fit: CoxFit, { strata, strataWithoutEvents, settings }: CoxFit): CoxFit {
+  const { stratified, delayedEntry } = settings;
+  return { ...fit, strata, strataWithoutEvents, settings: { ...fit.settings, stratified, delayedEntry } };
 }
 
 function requireAscending(cuts: readonly number[]): void {
@@ -106,21 +116,26 @@ function matrixByPeriod(
     if (after === undefined) return `to tick ${upTo}`;
     return upTo === undefined ? `after tick ${after}` : `ticks ${after} to ${upTo}`;
   };
-  const gathered = (column: ModelColumn, own?: number): ModelColumn => ({
-    name: own === undefined ? column.name : `${column.name}, ${labelOf(own)}`,
-    values: Float64Array.from(place, (at, piece) =>
-      own === undefined || window[piece] === own ? column.values[at]! : 0,
-    ),
-  });
+  const gathered = ({ name, values }: ModelColumn): ModelColumn => {
+    const taken = new Float64Array(place.length);
+    // Places are rows of the matrix.
+    for (let piece = 0; piece < taken.length; piece += 1) taken[piece] = values[place[piece]!]!;
+    return { name, values: taken };
+  };
+  const within = (column: ModelColumn, own: number): ModelColumn => {
+    const { values } = gathered(column);
+    for (let piece = 0; piece < values.length; piece += 1) if (window[piece] !== own) values[piece] = 0;
+    return { name: `${column.name}, ${labelOf(own)}`, values };
+  };
   const asked = matrix.columns.slice(from, from + width);
   const windows = Array.from({ length: cuts.length + 1 }, (_, own) => own);
   const added = width * cuts.length;
   return {
     rows: Int32Array.from(place.keys()),
     columns: [
-      ...matrix.columns.slice(0, from).map((column) => gathered(column)),
-      ...windows.flatMap((own) => asked.map((column) => gathered(column, own))),
-      ...matrix.columns.slice(from + width).map((column) => gathered(column)),
+      ...matrix.columns.slice(0, from).map(gathered),
+      ...windows.flatMap((own) => asked.map((column) => within(column, own))),
+      ...matrix.columns.slice(from + width).map(gathered),
     ],
     terms: matrix.terms.map((term) => {
       if (term.name === name) return { name, kind: "period", from, columns: width + added };
@@ -137,10 +152,10 @@ function eventsByWindow(
   causes: readonly string[],
 ): number[] {
   const counts = new Array<number>(windows).fill(0);
-  window.forEach((own, piece) => {
-    const cause = causes[(columns.event[piece] ?? 0) - 1];
-    if (cause !== undefined && settings.event.includes(cause)) counts[own]! += 1;
-  });
+  const isCounted = [false, ...causes.map((cause) => settings.event.includes(cause))];
+  for (let piece = 0; piece < window.length; piece += 1) {
+    if (isCounted[columns.event[piece]!]) counts[window[piece]!]! += 1;
+  }
   return counts;
 }
 

@@ -2,7 +2,7 @@ import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { ArgumentError } from "../base/errors.ts";
 import { checkObservations } from "../survival/check-observations.ts";
 import type { ObservationColumns } from "../survival/observations.ts";
-import type { CoxOptions } from "./cox-options.ts";
+import { type AverageOptions, averageFit } from "./average-fit.ts";
 import { coxRegression } from "./cox-regression.ts";
 import type { CoxColumn, CoxFit, ModelTest } from "./cox-result.ts";
 import { quadraticTest } from "./cox-tests.ts";
@@ -10,7 +10,7 @@ import type { ModelMatrix } from "./model-matrix.ts";
 import { namedTerm, requireNoInteraction } from "./named-term.ts";
 import { withinBetween } from "./within-between.ts";
 
-export interface WithinBetweenOptions extends CoxOptions {
+export interface WithinBetweenOptions extends AverageOptions {
   /** The term, of one column, that is split. */
   readonly term: string;
 }
@@ -47,7 +47,7 @@ export function hazardRatiosWithinBetween(
   matrix: ModelMatrix,
   options: WithinBetweenOptions,
 ): Answer<HazardRatiosWithinBetween> {
-  const { term, ...fitOptions } = options;
+  const { term, average: known, ...fitOptions } = options;
   const found = namedTerm(WHERE, matrix, term);
   requireNoInteraction(WHERE, matrix, term);
   if (found.columns !== 1) {
@@ -60,7 +60,10 @@ export function hazardRatiosWithinBetween(
   if (cluster === undefined) {
     throw new ArgumentError(`${WHERE}: the observations must name the cluster to split by`);
   }
-  const average = coxRegression(observations, matrix, fitOptions);
+  const average = averageFit(WHERE, observations, matrix, {
+    ...fitOptions,
+    ...(known && { average: known }),
+  });
   if (!average.computed) return average;
   const codes = matrix.rows.map((row) => cluster.codes[row]!);
   const { within, between } = withinBetween(

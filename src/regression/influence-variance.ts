@@ -1,9 +1,7 @@
 import type { Clusters } from "../survival/observations.ts";
-import { independentUnits } from "../survival/units.ts";
 import type { CoxFit } from "./cox-result.ts";
 import type { CoxState } from "./cox-state.ts";
-import { type UnitScores, unitScores } from "./cox-variance.ts";
-import { crossedUnits, secondUnits } from "./two-way-units.ts";
+import { type UnitScores, unitScores, unitWays } from "./unit-scores.ts";
 
 /** How each row moves one number that is made of a fit. */
 export interface Influence {
@@ -31,11 +29,7 @@ export function influenceVariance(
   second?: Clusters,
 ): (influence: Influence) => InfluenceVariance {
   const { rows, point, values } = state;
-  const { observations } = rows;
-  const isClustered = variance === "clustered";
-  const first = independentUnits(observations, isClustered);
-  const other = isClustered && second ? secondUnits(second, first, observations.rows) : undefined;
-  const ways = other === undefined ? [first] : [first, other, crossedUnits(first, other)];
+  const ways = unitWays(rows, variance === "clustered", smallSample, second);
   const scores = unitScores(rows, point, values, ways, smallSample);
   return (influence) => {
     const variances = scores.map((way) => varianceBetween(way, influence));

@@ -1,3 +1,5 @@
+import { addColumns, CHUNK } from "./add-columns.ts";
+
 /** Σ coefficient · column for every row. */
 export function linearPredictor(
   values: readonly Float64Array[],
@@ -5,10 +7,9 @@ export function linearPredictor(
   rows: number,
 ): Float64Array {
   const predictor = new Float64Array(rows);
-  values.forEach((column, place) => {
-    const slope = at[place] ?? 0;
-    if (slope !== 0) for (let row = 0; row < rows; row += 1) predictor[row]! += slope * column[row]!;
-  });
+  for (let from = 0; from < rows; from += CHUNK) {
+    addColumns(predictor, values, at, from, Math.min(from + CHUNK, rows));
+  }
   return predictor;
 }
 

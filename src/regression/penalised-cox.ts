@@ -83,7 +83,7 @@ export function penalisedCox(
     evaluate,
     penalised: (at) => {
       const point = evaluate(at);
-      return penalisedPoint(point, (inverse) => coxPenaltySlope(rows, sameDay, values, point, inverse));
+      return penalisedPoint(point, (inverse) => coxPenaltySlope(rows, values, point, inverse));
     },
     start: values.map(() => 0),
     level,

@@ -1,5 +1,6 @@
 import type { LikelihoodPoint } from "../numeric/newton.ts";
 import { type CholeskyFactor, choleskyFactor, choleskySolve } from "../numeric/symmetric-matrix.ts";
+import { addColumns, CHUNK } from "./add-columns.ts";
 
 /**
  * A log-likelihood plus half the logarithm of the determinant of its information: Firth's penalty, Jeffreys' prior.
@@ -45,11 +46,20 @@ export function quadraticForms(
   rows: number,
 ): Float64Array {
   const forms = new Float64Array(rows);
-  values.forEach((one, j) => {
-    for (let k = 0; k <= j; k += 1) {
-      const [other, times] = [values[k]!, (matrix[j]?.[k] ?? 0) * (k < j ? 2 : 1)];
-      for (let row = 0; row < rows; row += 1) forms[row]! += times * one[row]! * other[row]!;
+  const half = new Float64Array(rows);
+  // x_j · (V_jj x_j + 2 Σ V_jk x_k over the columns before).
+  const slopes = values.map((_, j) =>
+    Array.from({ length: j + 1 }, (__, k) => (matrix[j]?.[k] ?? 0) * (k < j ? 2 : 1)),
+  );
+  const upTo = values.map((_, j) => values.slice(0, j + 1));
+  for (let from = 0; from < rows; from += CHUNK) {
+    const to = Math.min(from + CHUNK, rows);
+    for (let j = 0; j < values.length; j += 1) {
+      const own = values[j]!;
+      half.fill(0, from, to);
+      addColumns(half, upTo[j]!, slopes[j]!, from, to);
+      for (let row = from; row < to; row += 1) forms[row]! += own[row]! * half[row]!;
     }
-  });
+  }
   return forms;
 }

@@ -13,9 +13,13 @@ export const PIECE = {
 
 /** Refuses pieces of one case that overlap, leave a gap, or go on after an event. */
 export function checkPieces(observations: Observations): void {
-  forEachCase(observations, (rows) => {
-    for (let k = 1; k < rows.length; k += 1) checkJoin(observations, rows[k - 1] ?? 0, rows[k] ?? 0);
-  });
+  const { caseId } = observations;
+  if (caseId === undefined) return;
+  const order = caseOrder(observations, caseId);
+  for (let at = 1; at < order.length; at += 1) {
+    const [before, after] = [order[at - 1]!, order[at]!];
+    if (caseId[before] === caseId[after]) checkJoin(observations, before, after);
+  }
 }
 
 /** Flags of `PIECE` for every row, or undefined where rows are whole cases. */
@@ -43,16 +47,22 @@ export function pieceFlags(observations: Observations): Uint8Array | undefined {
 function forEachCase(observations: Observations, visit: (rows: number[]) => void): void {
   const { caseId, rows } = observations;
   if (caseId === undefined) return;
-  const order = Array.from({ length: rows }, (_, row) => row);
-  order.sort(
-    (a, b) => (caseId[a] ?? 0) - (caseId[b] ?? 0) || entryOf(observations, a) - entryOf(observations, b),
-  );
+  const order = caseOrder(observations, caseId);
   for (let from = 0; from < rows; ) {
     let to = from + 1;
-    while (to < rows && caseId[order[to] ?? 0] === caseId[order[from] ?? 0]) to += 1;
-    visit(order.slice(from, to));
+    while (to < rows && caseId[order[to]!] === caseId[order[from]!]) to += 1;
+    visit(Array.from(order.subarray(from, to)));
     from = to;
   }
+}
+
+/** Rows by case, and those of a case by entry. Mostly they come in that order: then nothing is sorted. */
+function caseOrder(observations: Observations, caseId: Int32Array): Int32Array {
+  const isAfter = (a: number, b: number) =>
+    caseId[a]! - caseId[b]! || entryOf(observations, a) - entryOf(observations, b);
+  const order = Int32Array.from(caseId.keys());
+  const isSorted = order.every((row) => row === 0 || isAfter(row, row - 1) >= 0);
+  return isSorted ? order : order.sort(isAfter);
 }
 
 function checkJoin(observations: Observations, before: number, after: number): void {

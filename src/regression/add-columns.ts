@@ -1,0 +1,36 @@
+// Rows taken at a time, so that they stay near the processor from column to column.
+export const CHUNK = 1024;
+
+/** Adds Σ slope · column to the sums, from one row up to another. Four columns at a time: each sum is read and written once for all. */
+export function addColumns(
+  sums: Float64Array,
+  values: readonly Float64Array[],
+  slopes: ArrayLike<number>,
+  from: number,
+  to: number,
+): void {
+  for (let j = 0; j < values.length; j += 4) addFour(sums, values, slopes, j, from, to);
+}
+
+function addFour(
+  sums: Float64Array,
+  values: readonly Float64Array[],
+  slopes: ArrayLike<number>,
+  j: number,
+  from: number,
+  to: number,
+): void {
+  // Past the last one the first is taken again, times 0.
+  const a = values[j]!;
+  const b = values[j + 1] ?? a;
+  const c = values[j + 2] ?? a;
+  const d = values[j + 3] ?? a;
+  const ofA = slopes[j] ?? 0;
+  const ofB = b === a ? 0 : (slopes[j + 1] ?? 0);
+  const ofC = c === a ? 0 : (slopes[j + 2] ?? 0);
+  const ofD = d === a ? 0 : (slopes[j + 3] ?? 0);
+  if (ofA === 0 && ofB === 0 && ofC === 0 && ofD === 0) return;
+  for (let i = from; i < to; i += 1) {
+    sums[i] = sums[i]! + ofA * a[i]! + ofB * b[i]! + ofC * c[i]! + ofD * d[i]!;
+  }
+}
