@@ -1,5 +1,5 @@
 import { type RiskCells, runningSums } from "./cox-cells.ts";
-import type { RiskSums } from "./cox-sums.ts";
+import type { CellSums } from "./cox-sums.ts";
 
 /** How events on one tick share their risk set. */
 export const SAME_DAY_RULES = ["efron", "breslow", "exact"] as const;
@@ -30,7 +30,7 @@ export interface CellTerms {
 export function cellTerms(
   rule: Exclude<SameDayRule, "exact">,
   cells: RiskCells,
-  { atRisk, failing }: RiskSums,
+  { atRisk, failing }: CellSums,
 ): CellTerms {
   const series = () => new Float64Array(cells.count);
   const [hazard, spared, square, squareSpared, squareSparedTwice] = [

@@ -88,7 +88,7 @@ export function meansProduct(
 /** relative · hazard passed between entry and exit, each cell's hazard multiplied by its factor. */
 export function exposure(
   rows: CoxRows,
-  { relative }: RiskSums,
+  { relative }: Pick<RiskSums, "relative">,
   terms: CellTerms,
   factor?: Float64Array,
 ): Float64Array {

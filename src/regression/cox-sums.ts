@@ -53,7 +53,8 @@ export function riskSums(
   };
 }
 
-function eventSum({ eventRows, weight }: CoxRows, column: Float64Array): number {
+/** Σ weight · column over events. */
+export function eventSum({ eventRows, weight }: CoxRows, column: Float64Array): number {
   let sum = 0;
   for (let event = 0; event < eventRows.length; event += 1) {
     const i = eventRows[event]!;
@@ -92,13 +93,13 @@ function toHazards(
   }
 }
 
-/** Σ relative · column over those at risk and over those with the event, in every cell. */
+/** Σ relative · column over those at risk and over those with the event, in every cell; without a column Σ relative. */
 export interface CellSums {
   readonly atRisk: Float64Array;
   readonly failing: Float64Array;
 }
 
-export function cellSums(rows: CoxRows, relative: Float64Array, column: Float64Array): CellSums {
+export function cellSums(rows: CoxRows, relative: Float64Array, column?: Float64Array): CellSums {
   const { count } = rows.cells;
   const sums = emptySums(count);
   addLeaving(sums, rows, relative, column, 0, count);

@@ -38,6 +38,18 @@ export function byPlace({ of }: FrailtyClusters, values: Float64Array): Float64A
   return spread;
 }
 
+/** Hazards with the frailty of each cluster in them. */
+export function timesFrailty(
+  { of }: FrailtyClusters,
+  hazards: Float64Array,
+  log: Float64Array,
+): Float64Array {
+  const frailty = log.map(Math.exp);
+  const whole = new Float64Array(of.length);
+  for (let i = 0; i < whole.length; i += 1) whole[i] = hazards[i]! * frailty[of[i]!]!;
+  return whole;
+}
+
 function withMoreThan(events: Int32Array): Int32Array {
   const withMore = new Int32Array(events.reduce((most, own) => Math.max(most, own), 0));
   for (const own of events) if (own > 0) withMore[own - 1]! += 1;

@@ -1,9 +1,9 @@
 import { runningSums } from "./cox-cells.ts";
 import type { CellTerms } from "./cox-hazard.ts";
-import { meanTimesHazard } from "./cox-influence.ts";
+import { meanTimesHazard, sparedMean } from "./cox-influence.ts";
 import { exposure } from "./cox-likelihood.ts";
 import type { CoxRows } from "./cox-rows.ts";
-import { cellSums, type RiskSums } from "./cox-sums.ts";
+import { type CellSums, cellSums } from "./cox-sums.ts";
 import type { FrailtyClusters } from "./frailty-clusters.ts";
 
 /** How the expected events of clusters move when a predictor moves, at one point of the likelihood. */
@@ -16,44 +16,58 @@ export interface FrailtyCurvature {
   readonly alongClusters: (motion: Float64Array) => Float64Array;
 }
 
-/** One pass over the rows for each direction asked about; no matrix between clusters is ever made. */
+/** Two passes over the rows for each direction asked about; no matrix between clusters is ever made. */
 export function frailtyCurvature(
   rows: CoxRows,
   { of, count }: FrailtyClusters,
-  sums: RiskSums,
+  relative: Float64Array,
   terms: CellTerms,
 ): FrailtyCurvature {
-  const { cells, exitCell, entryCell, eventRows } = rows;
-  const { relative } = sums;
-  const exposed = exposure(rows, sums, terms);
-  const column = new Float64Array(rows.count);
-  const along = (values: Float64Array) => {
-    const { atRisk, failing } = cellSums(rows, relative, values);
-    const pull = runningSums(cells, meanTimesHazard({ atRiskBy: [atRisk], failingBy: [failing] }, terms, 0));
+  const exposed = exposure(rows, { relative }, terms);
+  const expected = new Float64Array(count);
+  // Indexes of rows, cells and clusters are in range by construction.
+  for (let i = 0; i < exposed.length; i += 1) expected[of[i]!]! += exposed[i]!;
+  const along = (column: Float64Array) => {
     const moved = new Float64Array(count);
-    // Indexes of rows, cells and clusters are in range by construction.
-    for (let i = 0; i < values.length; i += 1) {
-      moved[of[i]!]! += exposed[i]! * values[i]! - relative[i]! * pull[exitCell[i]!]!;
-    }
-    if (entryCell !== undefined) {
-      for (let i = 0; i < values.length; i += 1) moved[of[i]!]! += relative[i]! * pull[entryCell[i]!]!;
-    }
-    for (const i of eventRows) {
-      const cell = exitCell[i]!;
-      moved[of[i]!]! +=
-        relative[i]! *
-        (atRisk[cell]! * terms.squareSpared[cell]! - failing[cell]! * terms.squareSparedTwice[cell]!);
-    }
+    for (let i = 0; i < column.length; i += 1) moved[of[i]!]! += exposed[i]! * column[i]!;
+    takeShared(moved, rows, of, relative, terms, cellSums(rows, relative, column));
     return moved;
   };
-  const expected = new Float64Array(count);
-  for (let i = 0; i < exposed.length; i += 1) expected[of[i]!]! += exposed[i]!;
+  const column = new Float64Array(rows.count);
   return {
     expected,
     along,
     alongClusters: (motion) => {
       for (let i = 0; i < column.length; i += 1) column[i] = motion[of[i]!]!;
-      return along(column);
+      // All rows of a cluster move alike, so that their exposures are added up already.
+      const moved = expected.map((own, cluster) => own * motion[cluster]!);
+      takeShared(moved, rows, of, relative, terms, cellSums(rows, relative, column));
+      return moved;
     },
   };
+}
+
+/** What moves with everybody at risk: relative · Σ mean · hazard over the cells a row was at risk in, by cluster. */
+function takeShared(
+  moved: Float64Array,
+  { cells, entryCell }: CoxRows,
+  of: Int32Array,
+  relative: Float64Array,
+  terms: CellTerms,
+  { atRisk, failing }: CellSums,
+): void {
+  const sums = { atRiskBy: [atRisk], failingBy: [failing] };
+  const pull = runningSums(cells, meanTimesHazard(sums, terms, 0));
+  const spared = sparedMean(sums, terms, 0);
+  for (let cell = 0; cell < cells.count; cell += 1) {
+    const from = cells.leaving[cell]!;
+    const end = cells.leaving[cell + 1]!;
+    const own = pull[cell]!;
+    for (let i = from; i < end; i += 1) moved[of[i]!]! -= relative[i]! * own;
+    // Those with the event lie first in a cell.
+    const less = spared[cell]!;
+    for (let i = from; i < from + cells.events[cell]!; i += 1) moved[of[i]!]! += relative[i]! * less;
+  }
+  if (entryCell === undefined) return;
+  for (let i = 0; i < of.length; i += 1) moved[of[i]!]! += relative[i]! * pull[entryCell[i]!]!;
 }

@@ -1,8 +1,8 @@
 import { conjugateGradient, type GradientSolution } from "../numeric/conjugate-gradient.ts";
 import { cellTerms, type SameDayRule } from "./cox-hazard.ts";
 import type { CoxRows } from "./cox-rows.ts";
-import { riskSums } from "./cox-sums.ts";
-import { byPlace, type FrailtyClusters } from "./frailty-clusters.ts";
+import { cellSums, eventSum, relativeHazards } from "./cox-sums.ts";
+import { type FrailtyClusters, timesFrailty } from "./frailty-clusters.ts";
 import { type FrailtyCurvature, frailtyCurvature } from "./frailty-curvature.ts";
 
 /** Log frailties at the top of the penalised likelihood, the coefficients held. */
@@ -16,8 +16,13 @@ export interface FrailtyEffects {
 }
 
 const [MOST_STEPS, MOST_HALVINGS] = [40, 30];
-// Steps of 1e-9 standard errors, as Newton's method elsewhere; each step is solved well enough to square the error.
-const [SETTLED, STEP_TOLERANCE] = [1e-18, 1e-5];
+// A last step of 1e-9 standard errors, as in Newton's method elsewhere. While searching one of 1e-5, since it squares the error.
+const SETTLED = { searching: 1e-10, settled: 1e-18 } as const;
+// Each step is solved well enough to square the error.
+const STEP_TOLERANCE = 1e-5;
+
+/** Whether a point is one of a search, or the one that is reported. */
+export type Following = keyof typeof SETTLED;
 // A fall within the rounding of the likelihood is no fall.
 const ROUNDING = 1e-12;
 
@@ -32,36 +37,40 @@ export function frailtyEffects(
   predictor: Float64Array,
   precision: number,
   start: Float64Array,
+  following: Following,
 ): FrailtyEffects {
+  const { events } = clusters;
+  const plain = relativeHazards(rows, [], [], predictor);
+  const eventPredictor = eventSum(rows, predictor);
   const at = (log: Float64Array) => {
-    const offset = byPlace(clusters, log);
-    for (let i = 0; i < offset.length; i += 1) offset[i]! += predictor[i]!;
-    const sums = riskSums(rows, [], [], offset);
-    const terms = cellTerms(rule, rows.cells, sums);
-    const likelihood = sums.eventPredictor + terms.logLikelihood + precision * penalty(log);
-    return { log, sums, terms, likelihood };
+    const relative = timesFrailty(clusters, plain, log);
+    const terms = cellTerms(rule, rows.cells, cellSums(rows, relative));
+    const ofFrailties = log.reduce((sum, value, own) => sum + events[own]! * value, 0);
+    const likelihood = eventPredictor + ofFrailties + terms.logLikelihood + precision * penalty(log);
+    return { log, relative, terms, likelihood };
   };
   let here = at(start);
   for (let step = 0; ; step += 1) {
     const { log } = here;
-    const curvature = frailtyCurvature(rows, clusters, here.sums, here.terms);
+    const curvature = frailtyCurvature(rows, clusters, here.relative, here.terms);
     const solve = solverAt(curvature, log, precision);
     const slope = log.map(
-      (value, own) => clusters.events[own]! - curvature.expected[own]! - precision * Math.expm1(value),
+      (value, own) => events[own]! - curvature.expected[own]! - precision * Math.expm1(value),
     );
     const { solution } = solve(slope, STEP_TOLERANCE);
     const decrement = slope.reduce((sum, value, own) => sum + value * solution[own]!, 0);
-    const done = (converged: boolean) => ({ log, curvature, solve, converged });
-    if (decrement <= SETTLED) return done(true);
+    const moved = (share: number) => log.map((value, own) => value + share * solution[own]!);
+    const done = (converged: boolean) => ({ log: converged ? moved(1) : log, curvature, solve, converged });
+    if (decrement <= SETTLED[following]) return done(true);
     if (step === MOST_STEPS) return done(false);
     const least = here.likelihood - ROUNDING * (1 + Math.abs(here.likelihood));
     let [share, halvings] = [1, 0];
-    let next = at(log.map((value, own) => value + solution[own]!));
+    let next = at(moved(1));
     while (!(next.likelihood >= least)) {
       if (halvings === MOST_HALVINGS) return done(false);
       share /= 2;
       halvings += 1;
-      next = at(log.map((value, own) => value + share * solution[own]!));
+      next = at(moved(share));
     }
     here = next;
   }

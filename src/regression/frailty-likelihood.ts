@@ -3,12 +3,14 @@ import type { SameDayRule } from "./cox-hazard.ts";
 import { coxLikelihood } from "./cox-likelihood.ts";
 import type { CoxRows } from "./cox-rows.ts";
 import { byPlace, type FrailtyClusters } from "./frailty-clusters.ts";
-import { type FrailtyEffects, frailtyEffects, penalty } from "./frailty-effects.ts";
+import { type Following, type FrailtyEffects, frailtyEffects, penalty } from "./frailty-effects.ts";
 import { linearPredictor, productSum } from "./linear-predictor.ts";
 
 /** The integrated likelihood at one point of the coefficients, with the log frailties that go with it. */
 export interface FrailtyPoint extends LikelihoodPoint {
   readonly effects: FrailtyEffects;
+  /** Log frailties where they would be if they followed the coefficients in a straight line from here. */
+  readonly followedTo: (beta: ArrayLike<number>) => Float64Array;
 }
 
 /** What a frailty fit is made on. */
@@ -19,8 +21,8 @@ export interface FrailtyModel {
   readonly values: readonly Float64Array[];
 }
 
-// As the information is to be known to some nine figures off its diagonal too.
-const SOLVED = 1e-11;
+// Well enough to climb by; and so that the information is known to some nine figures off its diagonal too.
+const FOLLOWED = { searching: 1e-4, settled: 1e-11 } as const;
 
 /**
  * The log-likelihood of the coefficients with gamma frailties of one variance integrated out and the baseline at its highest.
@@ -33,27 +35,22 @@ export function frailtyLikelihood(
   { rows, clusters, rule, values }: FrailtyModel,
   variance: number,
   start: Float64Array,
+  following: Following,
 ): (beta: ArrayLike<number>) => FrailtyPoint {
   const precision = 1 / variance;
   const constant = integrationConstant(clusters, variance);
-  let before: {
-    readonly beta: readonly number[];
-    readonly log: Float64Array;
-    readonly lead: Float64Array[];
-  } = {
-    beta: values.map(() => 0),
-    log: start,
-    lead: [],
-  };
+  let startAt: FrailtyPoint["followedTo"] = () => start;
   return (beta) => {
     const predictor = linearPredictor(values, beta, rows.count);
-    const effects = frailtyEffects(rows, clusters, rule, predictor, precision, followed(before, beta));
+    const begin = startAt(beta);
+    const effects = frailtyEffects(rows, clusters, rule, predictor, precision, begin, following);
     const point = coxLikelihood(rows, rule, values, beta, byPlace(clusters, effects.log));
     const across = values.map((column) => effects.curvature.along(column));
     // By how much each log frailty falls as a coefficient grows.
-    const solved = across.map((column) => effects.solve(column, SOLVED));
+    const solved = across.map((column) => effects.solve(column, FOLLOWED[following]));
     const lead = solved.map(({ solution }) => solution);
-    before = { beta: Array.from(beta), log: effects.log, lead };
+    const from = Array.from(beta);
+    startAt = (to) => followed(effects.log, lead, from, to);
     return {
       logLikelihood: point.logLikelihood + precision * penalty(effects.log) + constant,
       score: point.score,
@@ -64,17 +61,19 @@ export function frailtyLikelihood(
         ...effects,
         converged: effects.converged && solved.every(({ converged }) => converged),
       },
+      followedTo: startAt,
     };
   };
 }
 
-/** Log frailties where they would be if they followed the coefficients in a straight line. */
 function followed(
-  { beta: from, log, lead }: { beta: readonly number[]; log: Float64Array; lead: readonly Float64Array[] },
-  beta: ArrayLike<number>,
+  log: Float64Array,
+  lead: readonly Float64Array[],
+  from: readonly number[],
+  to: ArrayLike<number>,
 ): Float64Array {
   return log.map((value, cluster) =>
-    lead.reduce((sum, column, j) => sum - column[cluster]! * ((beta[j] ?? 0) - (from[j] ?? 0)), value),
+    lead.reduce((sum, column, j) => sum - column[cluster]! * ((to[j] ?? 0) - from[j]!), value),
   );
 }
 
@@ -88,13 +87,9 @@ function integrationConstant({ events, withMore }: FrailtyClusters, variance: nu
 }
 
 /** Derivative of the highest integrated likelihood by the variance: what is at its top does not count. */
-export function slopeByVariance(
-  { clusters }: FrailtyModel,
-  { effects }: FrailtyPoint,
-  variance: number,
-): number {
+export function slopeByVariance({ clusters }: FrailtyModel, log: Float64Array, variance: number): number {
   const { events, withMore } = clusters;
-  const first = events.reduce((sum, own) => sum - Math.log1p(own * variance), penalty(effects.log));
+  const first = events.reduce((sum, own) => sum - Math.log1p(own * variance), penalty(log));
   const byPrecision = withMore.reduce(
     (sum, count, k) => sum + (count * variance) / (1 + k * variance),
     first,

@@ -8,14 +8,20 @@ import type { ObservationColumns } from "../survival/observations.ts";
 import { plainNumbers } from "../survival/plain-numbers.ts";
 import { coxColumns, termTests } from "./cox-columns.ts";
 import type { SameDayRule } from "./cox-hazard.ts";
-import { martingaleShares } from "./cox-influence.ts";
 import { type CoxMaximum, coxMaximum, sumsOf } from "./cox-maximum.ts";
 import { type CoxRows, coxRows } from "./cox-rows.ts";
 import { MODEL_GROUND } from "./cox-tests.ts";
 import { type FrailtyClusters, frailtyClusters } from "./frailty-clusters.ts";
 import { frailtyNotes } from "./frailty-notes.ts";
 import type { FrailtyFit, ProfiledNumber } from "./frailty-result.ts";
-import { type FrailtyFitAt, frailtyFits, likeliestVariance, varianceLimits } from "./frailty-variance.ts";
+import { expectedEvents, slopeAtZero } from "./frailty-start.ts";
+import {
+  type FrailtyFitAt,
+  type FrailtyFits,
+  frailtyFits,
+  likeliestVariance,
+  varianceLimits,
+} from "./frailty-variance.ts";
 import { medianHazardRatio } from "./median-hazard-ratio.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
 
@@ -71,15 +77,16 @@ export function frailtyRegression(
   const without = unusable(rows, plain);
   if (without !== undefined) return without;
   const values = plain.estimated.map((column) => rows.columns[column]!.values);
-  const fitAt = frailtyFits({ rows, clusters, rule: sameDay, values }, plain.beta);
-  const variance = likeliestVariance(fitAt, slopeAtZero(rows, plain, clusters));
+  const expected = expectedEvents(rows, plain, clusters);
+  const fitAt = frailtyFits({ rows, clusters, rule: sameDay, values }, plain.beta, expected);
+  const variance = likeliestVariance(fitAt, slopeAtZero(clusters, expected));
   if (variance === undefined) {
     return notComputed(
       "variance-without-limit",
       "the likelihood rises with the variance of the frailty for ever: each cluster has its events at one time or none",
     );
   }
-  const found = variance > 0 ? fitAt(variance) : undefined;
+  const found = variance > 0 ? fitAt(variance, "settled") : undefined;
   const best =
     found !== undefined && found.point.logLikelihood > plain.point.logLikelihood ? found : undefined;
   return fitOf(rows, matrix, clusters, plain, best, fitAt, { sameDay, level, fewestWithTwoEvents });
@@ -94,7 +101,7 @@ function fitOf(
   clusters: FrailtyClusters,
   plain: CoxMaximum,
   best: FrailtyFitAt | undefined,
-  fitAt: (variance: number) => FrailtyFitAt,
+  fitAt: FrailtyFits,
   { sameDay, level, fewestWithTwoEvents }: Settings,
 ): Answer<FrailtyFit> {
   const { point, report } = best ?? plain;
@@ -219,17 +226,6 @@ function unusable(
   }
   if (report.converged && sumsOf(point) !== undefined) return undefined;
   return notComputed("not-converged", `the fit without a frailty did not come to an end (${report.reason})`);
-}
-
-/** ½ Σ ((events − expected)² − events): how the likelihood begins to move as the variance leaves 0. */
-function slopeAtZero(rows: CoxRows, plain: CoxMaximum, { of, count, events }: FrailtyClusters): number {
-  const point = sumsOf(plain.point);
-  if (point === undefined) return 0;
-  const excess = new Float64Array(count);
-  martingaleShares(rows, point).forEach((share, i) => {
-    excess[of[i]!]! += share;
-  });
-  return excess.reduce((total, own, cluster) => total + (own * own - events[cluster]!) / 2, 0);
 }
 
 function profiled(

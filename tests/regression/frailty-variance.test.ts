@@ -9,7 +9,7 @@ import { expectRelative } from "../reference/record.ts";
 /** Fits that know nothing but a slope and a likelihood: all that the search looks at. */
 function fits(slope: (variance: number) => number, likelihood: (variance: number) => number = () => 0) {
   return (variance: number) =>
-    ({ variance, slope: slope(variance), point: { logLikelihood: likelihood(variance) } }) as FrailtyFitAt;
+    ({ variance, slope: slope(variance), logLikelihood: likelihood(variance) }) as FrailtyFitAt;
 }
 
 describe("likeliestVariance()", () => {
