@@ -8,14 +8,17 @@ export { feasibilityFiles } from "./study/feasibility/report.ts";
 export { runFeasibility } from "./study/feasibility/run-feasibility.ts";
 export { notebookSource } from "./study/notebook-source.ts";
 export { observations } from "./study/observations.ts";
+export type { OwnSection, StudyMaterial } from "./study/own-section.ts";
 export type { StudyPlan } from "./study/plan.ts";
 export { runStudy } from "./study/run.ts";
 
 // Disclosure control and reports
 export { writeReport } from "./cli/write-report.ts";
 export { disclose } from "./disclosure/disclose.ts";
-export type { Exhibit } from "./disclosure/exhibit.ts";
+export type { Cell, Exhibit, TableExhibit, TableRow } from "./disclosure/exhibit.ts";
+export { countCell, keys as countKeys, noCell, shareCell, sized, textCell } from "./study/cells.ts";
 export { compareReports } from "./study/compare-reports.ts";
+export { exhibitBlock } from "./study/exhibit-block.ts";
 export { reportFiles } from "./study/report-files.ts";
 
 // Case export

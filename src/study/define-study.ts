@@ -6,6 +6,7 @@ import type { ExportWords } from "./authoring/export-words.ts";
 import type { PlanFor } from "./authoring/plan-for.ts";
 import { undecidedPlaces } from "./authoring/undecided-places.ts";
 import { ratio, rulesSchema } from "./feasibility/rules-schema.ts";
+import type { OwnSection } from "./own-section.ts";
 import { CLUSTER_CHOICES, SETTLED, type StudyPlan } from "./plan.ts";
 import { refuseContradictions } from "./plan-contradictions.ts";
 import { planIssueWords } from "./plan-words.ts";
@@ -14,7 +15,16 @@ import { planIssueWords } from "./plan-words.ts";
 export interface Study {
   readonly kind: "study";
   readonly plan: StudyPlan;
+  /** Sections that the notebook brings with it. No part of the plan: they show, they decide nothing. */
+  readonly sections?: readonly OwnSection[];
 }
+
+/** A plan, and what the notebook shows beside the standard sections. */
+export type StudyDeclaration<Words extends ExportWords> = PlanFor<Words> & {
+  readonly sections?: readonly OwnSection[];
+};
+
+const SLUG = /^[a-z0-9]+(-[a-z0-9]+)*$/;
 
 export const words = z.string().trim().min(1);
 export const outcome = z.union(
@@ -86,7 +96,7 @@ const adjuster = z.strictObject({
 });
 
 const planSchema = z.strictObject({
-  id: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, "must be lower-case words joined by hyphens"),
+  id: z.string().regex(SLUG, "must be lower-case words joined by hyphens"),
   title: words,
   question: words,
   export: words,
@@ -125,12 +135,17 @@ const planSchema = z.strictObject({
  * Only the shape is checked here; whether the export has the fields is checked when the study runs. Importing a
  * notebook therefore runs nothing.
  *
+ * `sections` are the notebook's own: words, tables and figures that pass disclosure control like all others.
+ *
  * `defineStudy<Words>(…)` with the types that `mantle new` writes for an export lets an editor offer its steps, fields and
  * codes, and a compiler refuse any other.
  *
  * @throws ArgumentError listing every place of the plan that is not as it should be, or not decided yet.
  */
-export function defineStudy<Words extends ExportWords = ExportWords>(plan: PlanFor<NoInfer<Words>>): Study {
+export function defineStudy<Words extends ExportWords = ExportWords>(
+  declaration: StudyDeclaration<NoInfer<Words>>,
+): Study {
+  const { sections, ...plan }: StudyPlan & { readonly sections?: readonly OwnSection[] } = declaration;
   refuseUndecided(plan);
   const checked = planSchema.safeParse(plan, { error: planIssueWords });
   if (!checked.success) {
@@ -140,7 +155,18 @@ export function defineStudy<Words extends ExportWords = ExportWords>(plan: PlanF
     throw new ArgumentError(`defineStudy: the plan cannot be used as it is\n${lines.join("\n")}`);
   }
   refuseContradictions(plan);
-  return { kind: "study", plan };
+  if (sections === undefined) return { kind: "study", plan };
+  refuseSections(sections);
+  return { kind: "study", plan, sections };
+}
+
+function refuseSections(sections: readonly OwnSection[]): void {
+  const ids = sections.map(({ id }) => id);
+  const wrong = ids.find((id, at) => !SLUG.test(id) || ids.indexOf(id) !== at);
+  if (wrong === undefined) return;
+  throw new ArgumentError(
+    `defineStudy: sections: each id must be lower-case words joined by hyphens, and its own; received "${wrong}"`,
+  );
 }
 
 function refuseUndecided(plan: StudyPlan): void {

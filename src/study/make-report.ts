@@ -34,8 +34,13 @@ export async function makeReport(
     const { files } = await feasibilityReport(declared, notebook, audience);
     return { id: declared.plan.id, files };
   }
-  const run = await runStudy(declared, notebook);
-  return { id: declared.plan.id, files: reportFiles(run, disclose(run.exhibits, audience)) };
+  try {
+    const run = await runStudy(declared, notebook);
+    return { id: declared.plan.id, files: reportFiles(run, disclose(run.exhibits, audience)) };
+  } catch (error) {
+    // A section of the notebook's own may be at fault.
+    throw notebookFault(notebookPath, error, false);
+  }
 }
 
 /** The audience a person typed. */

@@ -30,7 +30,7 @@ export type ReportFiles = ReadonlyMap<string, string>;
 export function reportFiles(run: StudyRun, cleared: ClearedExhibits): ReportFiles {
   const { facts } = run;
   const figures = drawFigures(cleared, facts.stamp);
-  const page = reportPage(facts, clearedView(cleared), figures);
+  const page = reportPage(facts, clearedView(cleared), figures, run.study.sections);
   return new Map([
     ["index.html", renderReport(page)],
     ["results.json", `${JSON.stringify(results(run, page, cleared), null, 1)}\n`],

@@ -14,6 +14,7 @@ import type { StudyFacts } from "./facts.ts";
 import { gatherFacts } from "./gather-facts.ts";
 import { exportPath, type NotebookSource } from "./notebook-source.ts";
 import { notComparedObservations, observations } from "./observations.ts";
+import { ownExhibits } from "./own-section.ts";
 import type { StudyPlan } from "./plan.ts";
 import { refuseEmptyGroups } from "./refuse-empty-groups.ts";
 import { refuseErrors } from "./refuse-errors.ts";
@@ -54,7 +55,8 @@ export async function runStudy(study: Study, notebook: NotebookSource): Promise<
     choice,
   });
   const estimates = estimate({ cases, cohort, followUp, groups, compared, notCompared, counts }, facts);
-  const exhibits = SECTIONS.flatMap((section) => section.exhibits(estimates, facts));
+  const own = ownExhibits(study.sections ?? [], { cases, compared, estimates, facts });
+  const exhibits = [...SECTIONS.flatMap((section) => section.exhibits(estimates, facts)), ...own];
   return { study, facts, estimates, exhibits };
 }
 
