@@ -105,6 +105,20 @@ program
   .action(async (notebook, options) => finish((await import("./commands/lock.ts")).lock(notebook, options)));
 
 program
+  .command("watch")
+  .description("Show the report of a notebook in a browser on this machine, and make it again on every save.")
+  .argument("<notebook>", "notebook file")
+  .option("--audience <who>", "committee, external or analyst: who may read the report", "committee")
+  .option(
+    "--export <descriptor>",
+    "a descriptor, or its folder, to use instead of the one the notebook names",
+  )
+  .option("--port <number>", "port to listen on (default: any that is free)")
+  .action(async (notebook, options) =>
+    finish((await import("./commands/watch.ts")).watch(notebook, options)),
+  );
+
+program
   .command("compare")
   .description("Compare two report folders: the same, or what differs.")
   .argument("<first>", "report folder")

@@ -1,0 +1,31 @@
+import { dirname } from "node:path";
+import { loadNotebook } from "../../study/load-notebook.ts";
+import { audienceNamed, makeReport } from "../../study/make-report.ts";
+import { exportPath } from "../../study/notebook-source.ts";
+import { failureWords } from "../failure-words.ts";
+import type { ChildMessage } from "./run-in-child.ts";
+
+const [notebook = "", audience = "", otherExport] = process.argv.slice(2);
+
+try {
+  await tellExport();
+  const { files } = await makeReport(notebook, audienceNamed(audience), otherExport);
+  await tell({ kind: "made", files: [...files] });
+} catch (error) {
+  await tell({ kind: "failed", words: failureWords(error, process.env.MANTLE_TRACE === "1") });
+}
+process.disconnect();
+
+/** Where the export lies, before anything is read of it: an export that cannot be used is watched too. */
+async function tellExport(): Promise<void> {
+  const { declared, source } = await loadNotebook(notebook);
+  if (declared.kind === "report") return;
+  const named = otherExport === undefined ? source : { ...source, otherExport };
+  await tell({ kind: "reads", folder: dirname(exportPath(declared.plan, named)) });
+}
+
+function tell(message: ChildMessage): Promise<void> {
+  return new Promise((resolve) => {
+    process.send?.(message, () => resolve());
+  });
+}

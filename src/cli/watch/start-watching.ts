@@ -1,0 +1,77 @@
+import { notebookFiles } from "./notebook-files.ts";
+import { type ChildMessage, runInChild, type WhatToRun } from "./run-in-child.ts";
+import { type ReportServer, serve } from "./serve.ts";
+import { watchFiles } from "./watch-files.ts";
+
+/** A notebook that is being watched. */
+export interface Watching {
+  readonly url: string;
+  close(): void;
+}
+
+/**
+ * Serves the report of a notebook on this machine and makes it again whenever the notebook, what it imports, its lock or
+ * its export is saved. Nothing is written anywhere.
+ *
+ * @param ended hears why a run failed, or an empty text where it did not.
+ */
+export async function startWatching(
+  what: WhatToRun & { readonly port: number },
+  ended: (failed: string) => void,
+): Promise<Watching> {
+  const server = await serve(what.port);
+  let exportFolder: string[] = [];
+  let made = 0;
+  let failed = "";
+  let stopRun = () => {};
+  let stopWatching = () => {};
+
+  const watchAnew = () => {
+    stopWatching();
+    stopWatching = watchFiles(notebookFiles(what.notebook), exportFolder, run);
+  };
+  const told = (message: ChildMessage) => {
+    if (message.kind === "reads") {
+      if (exportFolder[0] === message.folder) return;
+      exportFolder = [message.folder];
+      return watchAnew();
+    }
+    failed = message.kind === "failed" ? message.words : "";
+    if (message.kind === "made") {
+      made += 1;
+      server.show(new Map(message.files));
+    }
+    server.tell({ run: made, words: stateWords(made, failed), failed });
+    ended(failed);
+  };
+  function run(): void {
+    stopRun();
+    // What is imported may have changed with the notebook.
+    watchAnew();
+    server.tell({ run: made, words: "The report is being made.", failed });
+    stopRun = runInChild(what, told);
+  }
+  run();
+  return closing(server, () => {
+    stopRun();
+    stopWatching();
+  });
+}
+
+function stateWords(made: number, failed: string): string {
+  if (failed === "")
+    return `Made ${made === 1 ? "once" : `${made} times`}; it is made again when a file is saved.`;
+  return made === 0
+    ? "No report could be made yet."
+    : "The last run failed. Below stands the report of the run before it.";
+}
+
+function closing(server: ReportServer, stop: () => void): Watching {
+  return {
+    url: server.url,
+    close() {
+      stop();
+      server.close();
+    },
+  };
+}

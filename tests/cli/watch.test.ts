@@ -1,0 +1,153 @@
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { request } from "node:http";
+import { join } from "node:path";
+import { afterAll, describe, expect, it } from "vitest";
+import { contentHash } from "../../src/base/content-hash.ts";
+import { watch } from "../../src/cli/commands/watch.ts";
+import { FRAME_PAGE, FRAME_POLICY } from "../../src/cli/watch/frame-page.ts";
+import { notebookFiles } from "../../src/cli/watch/notebook-files.ts";
+import { serve } from "../../src/cli/watch/serve.ts";
+import { startWatching, type Watching } from "../../src/cli/watch/start-watching.ts";
+import { saidBy, smallProject } from "./small-project.ts";
+
+const { folder } = smallProject();
+const open: { close(): void }[] = [];
+afterAll(() => {
+  for (const one of open) one.close();
+});
+
+/** A report that costs no statistics: the words of a file beside the notebook. */
+const NOTEBOOK = `import { defineReport } from "mantle-outcomes";
+import { words } from "./parts/words.ts";
+
+export default defineReport({
+  id: "small",
+  title: words,
+  subtitle: "",
+  exhibits: () => [],
+  sections: () => [],
+});
+`;
+
+describe("mantle watch", () => {
+  it("serves the report, makes it again when an import is saved, shows errors, and leaves no file", async () => {
+    const path = join(folder, "watched.ts");
+    mkdirSync(join(folder, "parts"));
+    const part = join(folder, "parts/words.ts");
+    writeFileSync(path, NOTEBOOK);
+    writeFileSync(part, 'export const words = "First words";\n');
+    const before = readdirSync(folder, { recursive: true });
+    const runs = endings();
+    const watching = await startWatching({ notebook: path, audience: "committee", port: 0 }, runs.ended);
+    open.push(watching);
+    expect(await runs.next()).toBe("");
+    expect(await text(watching, "report/index.html")).toContain("First words");
+    writeFileSync(part, 'export const words = "Second words";\n');
+    expect(await runs.next()).toBe("");
+    expect(await text(watching, "report/index.html")).toContain("Second words");
+    writeFileSync(part, "export const words = ;\n");
+    expect(await runs.next()).toMatch(/words\.ts.*Unexpected/);
+    const told = JSON.parse((await firstEvent(watching)).replace(/^data: /, ""));
+    expect(told).toMatchObject({ run: 2, failed: expect.stringMatching(/Unexpected/) });
+    expect(await text(watching, "report/index.html")).toContain("Second words");
+    expect(readdirSync(folder, { recursive: true })).toEqual(before);
+    watching.close();
+    await expect(fetch(watching.url)).rejects.toThrow();
+  });
+
+  it("ends when somebody stops it", async () => {
+    const path = join(folder, "stopped.ts");
+    writeFileSync(path, NOTEBOOK);
+    const running = saidBy(() => watch(path, { audience: "committee" }));
+    while (process.listenerCount("SIGINT") === 0) await new Promise((resolve) => setTimeout(resolve, 10));
+    process.emit("SIGINT");
+    const { code, said } = await running;
+    expect(code).toBe(0);
+    expect(said).toMatch(/^http:\/\/127\.0\.0\.1:\d+\//);
+  });
+
+  it.each([
+    ["a port that is none", { port: "many" }, /--port: write a whole number/],
+    ["an audience nobody knows", { audience: "all" }, /--audience/],
+    ["a notebook that is not there", {}, /none\.ts: cannot be read/],
+  ])("refuses %s", async (_what, options, words) => {
+    await expect(watch("none.ts", { audience: "committee", ...options })).rejects.toThrow(words);
+  });
+});
+
+describe("serve()", () => {
+  it("answers this machine alone, and only to read", async () => {
+    const server = await serve(0);
+    open.push(server);
+    const { hostname, port } = new URL(server.url);
+    expect(hostname).toBe("127.0.0.1");
+    expect((await fetch(server.url)).status).toBe(200);
+    expect((await fetch(server.url, { method: "POST" })).status).toBe(405);
+    expect((await fetch(`${server.url}report/../../package.json`)).status).toBe(404);
+    expect(await statusFor(Number(port), "elsewhere.example")).toBe(403);
+    await expect(serve(Number(port))).rejects.toThrow(new RegExp(`--port: ${port} is taken`));
+  });
+
+  it("lets its page run its own script and nothing else", async () => {
+    const server = await serve(0);
+    open.push(server);
+    const page = await fetch(server.url);
+    expect(page.headers.get("content-security-policy")).toBe(FRAME_POLICY);
+    const script = /<script>([\s\S]*)<\/script>/.exec(FRAME_PAGE)?.[1] ?? "";
+    const hash = Buffer.from(contentHash(script), "hex").toString("base64");
+    expect(FRAME_POLICY).toContain(`script-src 'sha256-${hash}'`);
+    expect(FRAME_POLICY).toContain("default-src 'none'");
+    expect(FRAME_POLICY).not.toContain("unsafe");
+  });
+});
+
+describe("notebookFiles()", () => {
+  it("are the notebook, its lock and all it imports, however they refer to one another", () => {
+    const one = join(folder, "one.ts");
+    writeFileSync(
+      one,
+      'import "./two.ts";\nimport type { A } from "./gone.fields.ts";\nimport "mantle-outcomes";',
+    );
+    writeFileSync(join(folder, "two.ts"), 'export * from "./one.ts";\nconst later = import("./three.ts");');
+    const names = ["one.lock.json", "one.ts", "gone.fields.ts", "two.ts", "three.ts"];
+    expect([...notebookFiles(one)].sort()).toEqual(names.map((name) => join(folder, name)).sort());
+    expect(readFileSync(one, "utf8")).toContain("two.ts");
+  });
+});
+
+/** The ends of runs, one after the other. */
+function endings() {
+  const seen: string[] = [];
+  const waiting: ((failed: string) => void)[] = [];
+  return {
+    ended(failed: string): void {
+      const first = waiting.shift();
+      if (first === undefined) seen.push(failed);
+      else first(failed);
+    },
+    next(): Promise<string> {
+      const first = seen.shift();
+      return first === undefined ? new Promise((resolve) => waiting.push(resolve)) : Promise.resolve(first);
+    },
+  };
+}
+
+async function text({ url }: Watching, place: string): Promise<string> {
+  return (await fetch(`${url}${place}`)).text();
+}
+
+async function firstEvent({ url }: Watching): Promise<string> {
+  const reader = (await fetch(`${url}told`)).body?.getReader();
+  const { value } = (await reader?.read()) ?? {};
+  await reader?.cancel();
+  return new TextDecoder().decode(value);
+}
+
+function statusFor(port: number, host: string): Promise<number | undefined> {
+  return new Promise((resolve) => {
+    request({ host: "127.0.0.1", port, headers: { host } }, (response) => {
+      response.resume();
+      resolve(response.statusCode);
+    }).end();
+  });
+}
