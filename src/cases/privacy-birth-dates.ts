@@ -1,5 +1,6 @@
 import type { DayColumn } from "../base/column.ts";
-import { yearOfDay } from "../base/day-number.ts";
+import { dayNumber, yearOfDay } from "../base/day-number.ts";
+import type { CollectedWords } from "./word-collector.ts";
 
 /** Whoever is operated on a knee is old enough to tell a birth from any other date of the row. */
 const YOUNGEST_YEARS = 16;
@@ -23,17 +24,34 @@ export function writtenBirthDates(
   wordOfRow: (row: number) => number | undefined,
   operated: DayColumn,
 ): number {
-  const years = words.map((word) => {
-    const parts = WRITTEN_DATE.exec(word.trim());
-    const year = parts?.[1] ?? parts?.[2];
-    return year === undefined ? undefined : Number(year);
-  });
+  const years = words.map(writtenYear);
   if (years.every((year) => year === undefined)) return 0;
   const yearOfRow = (row: number) => {
     const word = wordOfRow(row);
     return word === undefined ? undefined : years[word];
   };
   return countBirths(yearOfRow, (row) => yearOfDay(operated.values[row]!), operated.missing);
+}
+
+/** A column of written dates as the first days of their years: enough to tell births by. */
+export function writtenYears(field: string, { words, indexOfRow }: CollectedWords): DayColumn {
+  const days = words.map((word) => {
+    const year = writtenYear(word);
+    return year === undefined ? undefined : dayNumber(`${String(year).padStart(4, "0")}-01-01`);
+  });
+  return {
+    kind: "day",
+    field,
+    values: Int32Array.from(indexOfRow, (word) => days[word] ?? 0),
+    missing: Uint8Array.from(indexOfRow, (word) => (days[word] === undefined ? 1 : 0)),
+    missingReasons: ["no date"],
+  };
+}
+
+function writtenYear(word: string): number | undefined {
+  const parts = WRITTEN_DATE.exec(word.trim());
+  const year = parts?.[1] ?? parts?.[2];
+  return year === undefined ? undefined : Number(year);
 }
 
 function countBirths(

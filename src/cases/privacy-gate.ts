@@ -10,12 +10,13 @@ import type { Finding } from "../base/finding.ts";
 import type { FindingLog } from "../base/finding-log.ts";
 import type { ExportField } from "./descriptor.ts";
 import { isGivenName } from "./given-names.ts";
-import { birthDates, writtenBirthDates } from "./privacy-birth-dates.ts";
+import { birthDates, writtenBirthDates, writtenYears } from "./privacy-birth-dates.ts";
 import { kindByHeader } from "./privacy-headers.ts";
 import { IDENTIFIER_KINDS, type IdentifierKind } from "./privacy-kinds.ts";
 import { countNumbers } from "./privacy-numbers.ts";
 import { type CountedWords, identifiersInWords } from "./privacy-words.ts";
 import type { UndescribedColumn } from "./undescribed-columns.ts";
+import type { CollectedWords } from "./word-collector.ts";
 
 /** What is searched for persons: a table as it was read, with what its dictionary does not describe. */
 export interface SearchedTable {
@@ -41,10 +42,33 @@ export function reportIdentifiers(table: SearchedTable, log: FindingLog): void {
     if (column === undefined) continue;
     report(log, { field: field.name }, identifiersInColumn(field, column, anchor), field.notPersonal);
   }
-  for (const column of table.undescribed) {
-    const details = { column: column.position + 1 };
-    report(log, { details }, identifiersInUndescribed(column, anchor));
+  for (const { header, position, collected } of table.undescribed) {
+    const details = { column: position + 1 };
+    report(log, { details }, identifiersInCollected(header, collected(), undefined, anchor));
   }
+}
+
+/** A column of which only the words and the guessed role are known. */
+export interface GuessedWords {
+  readonly name: string;
+  readonly role: string | undefined;
+  readonly collected: () => CollectedWords;
+}
+
+/** The same for a table that nobody has described yet. Answers the names of the columns that were reported. */
+export function reportIdentifiersInWords(
+  columns: readonly GuessedWords[],
+  log: FindingLog,
+): ReadonlySet<string> {
+  const operation = columns.find(({ role }) => role === "operationDate");
+  const operated = operation && writtenYears(operation.name, operation.collected());
+  const reported = columns.filter(({ name, role, collected }) => {
+    const anchor = role === undefined ? operated : undefined;
+    const evidences = identifiersInCollected(name, collected(), role, anchor);
+    report(log, { field: name }, evidences);
+    return evidences.size > 0;
+  });
+  return new Set(reported.map(({ name }) => name));
 }
 
 /** The same for the name of a file: a person's name, an e-mail address or a number in it. */
@@ -108,16 +132,20 @@ function valuesOf(column: Column, role: string | undefined, operated: DayColumn 
   }
 }
 
-function identifiersInUndescribed(column: UndescribedColumn, operated: DayColumn | undefined): Evidences {
-  const { words, indexOfRow } = column.collected();
+function identifiersInCollected(
+  header: string,
+  { words, indexOfRow }: CollectedWords,
+  role: string | undefined,
+  operated: DayColumn | undefined,
+): Evidences {
   const rowsOf = new Int32Array(words.length);
   for (const word of indexOfRow) rowsOf[word]! += 1;
   const blank = words.findIndex((word) => word.trim() === "");
   const byValues = new Map([
-    ...identifiersInWords({ words, rowsOf: (word) => rowsOf[word] ?? 0 }, undefined),
+    ...identifiersInWords({ words, rowsOf: (word) => rowsOf[word] ?? 0 }, role),
     ...birthsIn(operated === undefined ? 0 : writtenBirthDates(words, (row) => indexOfRow[row], operated)),
   ]);
-  return withHeader(byValues, column.header, () => indexOfRow.length - (rowsOf[blank] ?? 0));
+  return withHeader(byValues, header, () => indexOfRow.length - (rowsOf[blank] ?? 0));
 }
 
 /** What the name of a column says counts where the column is filled, even if its values do not show it. */

@@ -43,6 +43,7 @@ describe("proposeDictionary()", () => {
           .map((value) => ({ value, state: value === (habit.words.yes ?? "yes") ? "done" : "notDone" })),
       );
       for (const { evidence } of proposal.fields) expect(evidence.length).toBeGreaterThan(0);
+      expect(proposal.findings.errors).toBe(0);
       expect(proposal.fields.flatMap(({ open }) => open)).toEqual([]);
     },
   );
@@ -67,6 +68,38 @@ describe("proposeDictionary()", () => {
       expect(cases.findings.errors).toBe(0);
     },
   );
+
+  it("names columns that tell who a person is, with a count, and says nothing about their values", async () => {
+    const names = ["Anna", "Peter", "Maria", "Thomas"];
+    const rows = Array.from({ length: 40 }, (_, at) => {
+      const [given, digits] = [names[at % 4], String(1_000_000 + at * 7919)];
+      const born = `19${30 + (at % 40)}-03-${10 + (at % 18)}`;
+      return `K${at},2015-05-${10 + (at % 18)},${given} Berg${"abcdefghijklmnopqrst"[at % 20]}en,${born},yes,${given}.${digits}@post.example,Knee swollen on day ${at} and seen by the nurse again`;
+    });
+    const header = "case,operation date,operated by,b,tourniquet,contact,said";
+    const path = writeFile(`${header}\n${rows.join("\n")}\n`);
+    const proposal = await proposeDictionary(dirname(path), [basename(path)]);
+    expect(proposal.findings.groups.map(({ code, field, count }) => [code, field, count])).toEqual([
+      ["holds-names", "operated by", 1],
+      ["holds-birth-dates", "b", 1],
+      ["holds-email-addresses", "contact", 1],
+      ["holds-free-text", "said", 1],
+    ]);
+    for (const name of ["operated by", "b", "contact", "said"]) {
+      const { field, evidence, open } = fieldOf(proposal, name);
+      expect(field).toEqual({ name, type: "string" });
+      expect([evidence.length, open]).toEqual([1, []]);
+    }
+    expect(JSON.stringify(proposal)).not.toMatch(/Anna|Berg|19[3-6]\d|@|swollen/);
+  });
+
+  it("does not make a title of a file that is called after a person", async () => {
+    const folder = dirname(writeFile(""));
+    writeFileSync(join(folder, "Anna Bergen.csv"), "case;bmi\nK1;27\nK2;28\n");
+    const proposal = await proposeDictionary(folder, ["Anna Bergen.csv"]);
+    expect(proposal.findings.groups.map(({ code }) => code)).toEqual(["file-name-identifies"]);
+    expect([proposal.descriptor.title, proposal.descriptor.name]).toEqual(["export", "export"]);
+  });
 
   it("proposes the same whatever the file is packed or written as", async () => {
     const [habit] = HABITS.filter(({ label }) => label === "German");
