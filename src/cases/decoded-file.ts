@@ -42,8 +42,8 @@ export function decodedFile(path: string, stated: StatedEncoding = "utf-8"): Dec
 function inUtf8(bytes: Uint8Array, stated: StatedEncoding): DecodedFile {
   const wide = wideEncoding(bytes, stated);
   if (wide === undefined) return { input: bytes, encoding: stated === "windows-1252" ? stated : "utf-8" };
-  const { length } = byteOrderMark(bytes);
-  const decoded = utf8OfUtf16(bytes.subarray(length), wide);
+  // With its mark, as that of UTF-8: whoever reads on passes over one mark, and a second one belongs to the text.
+  const decoded = utf8OfUtf16(bytes, wide);
   if (!decoded.decoded) throw refusal("encoding-not-utf16", undefined, decoded.line);
   return { input: decoded.bytes, encoding: "utf-8" };
 }

@@ -1,10 +1,11 @@
-import { readFileSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { dirname } from "node:path";
 import type { z } from "zod";
 import { contentHash } from "../base/content-hash.ts";
 import { UsageError } from "../base/errors.ts";
 import { descriptorSchema, type ExportDescriptor } from "./descriptor.ts";
 import { type DescriptorProblem, descriptorProblems } from "./descriptor-rules.ts";
+import { placeInDictionary } from "./place-in-dictionary.ts";
 import { OPEN } from "./proposal/type-guess.ts";
 
 export interface LoadedDescriptor {
@@ -18,7 +19,7 @@ export interface LoadedDescriptor {
 /**
  * The dictionary of an export, checked so far that reading can rely on it.
  *
- * Every problem is collected and named by its path in the file, then one UsageError
+ * Every problem is collected and named by its field or its place in the file, then one UsageError
  * (`descriptor-invalid`) lists them all. Unknown keys are free as in the open standard, except in the
  * `study` block and in what a field, category or constraint lets us act on.
  */
@@ -26,11 +27,11 @@ export function loadDescriptor(path: string): LoadedDescriptor {
   const bytes = readDescriptor(path);
   const json = parseJson(bytes, path);
   const open = openPlaces(json, []);
-  if (open.length > 0) throw invalid(path, open);
+  if (open.length > 0) throw invalid(path, json, open);
   const parsed = descriptorSchema.safeParse(json);
-  if (!parsed.success) throw invalid(path, parsed.error.issues.map(problemOfIssue));
+  if (!parsed.success) throw invalid(path, json, parsed.error.issues.map(problemOfIssue));
   const problems = descriptorProblems(parsed.data);
-  if (problems.length > 0) throw invalid(path, problems);
+  if (problems.length > 0) throw invalid(path, json, problems);
   return { descriptor: parsed.data, folder: dirname(path), hash: contentHash(bytes) };
 }
 
@@ -48,6 +49,12 @@ function openPlaces(value: unknown, path: readonly PropertyKey[]): DescriptorPro
 }
 
 function readDescriptor(path: string): Uint8Array {
+  if (!existsSync(path)) {
+    throw new UsageError(
+      "descriptor-not-found",
+      `${path}: is not there; check the path (a dictionary is a file such as datapackage.json beside the table)`,
+    );
+  }
   if (!path.endsWith(".json")) {
     throw new UsageError(
       "no-descriptor",
@@ -60,7 +67,7 @@ function readDescriptor(path: string): Uint8Array {
   } catch {
     throw new UsageError(
       "descriptor-not-found",
-      `${path}: the descriptor cannot be opened; check the path to datapackage.json`,
+      `${path}: the dictionary cannot be opened; check that you may read it`,
     );
   }
 }
@@ -77,18 +84,12 @@ function parseJson(bytes: Uint8Array, path: string): unknown {
   }
 }
 
-function invalid(path: string, problems: readonly DescriptorProblem[]): UsageError {
-  const lines = problems.map((problem) => `${pathText(problem.path)}: ${problem.text}`);
+function invalid(path: string, json: unknown, problems: readonly DescriptorProblem[]): UsageError {
+  const lines = problems.map((problem) => `${placeInDictionary(problem.path, json)}: ${problem.text}`);
   return new UsageError(
     "descriptor-invalid",
     [`${path}: the descriptor cannot be used:`, ...lines].join("\n  "),
   );
-}
-
-/** resources[0].schema.fields[3].role */
-export function pathText(path: readonly PropertyKey[]): string {
-  const text = path.map((part) => (typeof part === "number" ? `[${part}]` : `.${String(part)}`)).join("");
-  return text === "" ? "descriptor" : text.replace(/^\./, "");
 }
 
 export function problemOfIssue(issue: z.core.$ZodIssue): DescriptorProblem {

@@ -6,7 +6,8 @@ import { dayNumber } from "../base/day-number.ts";
 import { UsageError } from "../base/errors.ts";
 import { CAPTURES } from "./descriptor.ts";
 import type { DescriptorProblem } from "./descriptor-rules.ts";
-import { pathText, problemOfIssue } from "./load-descriptor.ts";
+import { problemOfIssue } from "./load-descriptor.ts";
+import { positionText } from "./place-in-dictionary.ts";
 
 /** Columns of every counts file; one column per cause comes beside them, named in the descriptor. */
 export const COUNTS_COLUMNS = ["group", "stratum", "time", "at_risk", "censored", "entered"] as const;
@@ -135,6 +136,6 @@ function jsonOf(bytes: Uint8Array, path: string): unknown {
 }
 
 function invalid(path: string, problems: readonly DescriptorProblem[]): UsageError {
-  const lines = problems.map((problem) => `${pathText(problem.path)}: ${problem.text}`);
+  const lines = problems.map((problem) => `${positionText(problem.path)}: ${problem.text}`);
   return new UsageError("counts-descriptor-invalid", [`${path}: cannot be used:`, ...lines].join("\n  "));
 }

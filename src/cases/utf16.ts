@@ -6,7 +6,7 @@ export type DecodedUtf16 =
   | { readonly decoded: false; readonly line: number };
 
 /**
- * UTF-8 of text in UTF-16 without its byte order mark; or the line, counted from 1, on which it is no UTF-16.
+ * UTF-8 of text in UTF-16, its byte order mark included; or the line, counted from 1, on which it is no UTF-16.
  *
  * Half a surrogate pair is refused: it would come out as a replacement sign, another text than was written.
  */

@@ -2,6 +2,7 @@ import { Command } from "commander";
 import { mantleVersion } from "../study/mantle-version.ts";
 import { EXIT } from "./exit-codes.ts";
 import { failureWords } from "./failure-words.ts";
+import { wrappedText } from "./wrapped-text.ts";
 
 const program = new Command("mantle")
   .description(
@@ -168,6 +169,7 @@ async function finish(command: Promise<number>): Promise<void> {
 
 /** A message in place of a crash trace. */
 function fail(error: unknown): number {
-  process.stderr.write(`${failureWords(error, process.env.MANTLE_TRACE === "1")}\n`);
+  const words = failureWords(error, process.env.MANTLE_TRACE === "1");
+  process.stderr.write(`${wrappedText(words, process.stderr.columns)}\n`);
   return EXIT.failed;
 }

@@ -62,10 +62,10 @@ describe("loadDescriptor()", () => {
     expect(codeOf(writeFile("case_id\n1\n", ".csv"))).toBe("no-descriptor");
   });
 
-  it("lists every problem at once, each by its path", () => {
+  it("lists every problem at once, each by its field", () => {
     const message = messageWith({ side: { role: "flank" }, died: { type: "string" } });
-    expect(message).toContain('resources[0].schema.fields[2].role: unknown role "flank"; accepted: caseId');
-    expect(message).toContain('resources[0].schema.fields[8].type: must be "date" for the role "deathDate"');
+    expect(message).toContain('field "side", role: unknown role "flank"; accepted: caseId');
+    expect(message).toContain('field "died", type: must be "date" for the role "deathDate"');
   });
 
   it("says of a key that is not there that it is missing", () => {

@@ -1,4 +1,4 @@
-import { statSync } from "node:fs";
+import { existsSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { UsageError } from "../../base/errors.ts";
 import type { Findings } from "../../base/finding.ts";
@@ -6,6 +6,7 @@ import { describeFinding } from "../../cases/messages.ts";
 import { examineExport } from "../../study/data-report/examine-export.ts";
 import { EXIT } from "../exit-codes.ts";
 import { progress } from "../progress.ts";
+import { wrappedText } from "../wrapped-text.ts";
 import { lacksDictionary, propose } from "./propose.ts";
 
 export interface CheckOptions {
@@ -18,6 +19,7 @@ export interface CheckOptions {
 
 /** Reads an export, runs every rule, and prints what was found. A file without a dictionary gets a proposed one. */
 export async function check(path: string, options: CheckOptions): Promise<number> {
+  requireThere(path);
   if (lacksDictionary(path)) {
     if (options.report !== undefined) throw noDictionary(path);
     return propose(path, options);
@@ -29,7 +31,9 @@ export async function check(path: string, options: CheckOptions): Promise<number
   if (options.json) {
     console.log(JSON.stringify({ rows, ...findings }, null, 2));
   } else {
-    for (const group of findings.groups) console.log(`${group.severity}  ${describeFinding(group)}`);
+    const width = process.stdout.columns;
+    for (const group of findings.groups)
+      console.log(wrappedText(`${group.severity}  ${describeFinding(group)}`, width));
     console.log(summary(rows, findings));
     if (options.report !== undefined) console.log(join(options.report, "index.html"));
   }
@@ -58,7 +62,22 @@ function noDictionary(path: string): UsageError {
 }
 
 function descriptorPath(path: string): string {
-  return statSync(path, { throwIfNoEntry: false })?.isDirectory() ? join(path, "datapackage.json") : path;
+  const found = statSync(path, { throwIfNoEntry: false });
+  if (found?.isDirectory() !== true) return path;
+  const dictionary = join(path, "datapackage.json");
+  if (existsSync(dictionary)) return dictionary;
+  throw new UsageError(
+    "no-export-in-folder",
+    `${path}: holds neither a dictionary (datapackage.json) nor a table (.csv, .tsv, .txt, .xlsx, .parquet); check the path`,
+  );
+}
+
+function requireThere(path: string): void {
+  if (existsSync(path)) return;
+  throw new UsageError(
+    "export-not-there",
+    `${path}: is not there; check the path, and name a table, a folder of tables, or a dictionary (datapackage.json)`,
+  );
 }
 
 function summary(rows: number, { errors, warnings, notes }: Findings): string {

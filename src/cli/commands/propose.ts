@@ -7,6 +7,7 @@ import type { FieldProposal } from "../../cases/proposal/field-proposal.ts";
 import { type Proposal, proposeDictionary } from "../../cases/proposal/propose-dictionary.ts";
 import { EXIT } from "../exit-codes.ts";
 import { progress } from "../progress.ts";
+import { wrappedText } from "../wrapped-text.ts";
 
 const TABLE_FILE = /\.(csv|tsv|txt|xlsx|parquet)(\.gz)?$/i;
 
@@ -28,7 +29,7 @@ export async function propose(path: string, options: { json: boolean; propose?: 
   const proposal = await proposeDictionary(folder, isFolder ? tablesIn(path) : [basename(path)]);
   said.done("");
   if (options.json) console.log(JSON.stringify(proposal, null, 2));
-  else console.log(proposalText(proposal).join("\n"));
+  else console.log(wrappedText(proposalText(proposal).join("\n"), process.stdout.columns));
   if (options.propose !== undefined) {
     writeFileSync(options.propose, `${JSON.stringify(proposal.descriptor, null, 2)}\n`, { flag: "wx" });
   }
