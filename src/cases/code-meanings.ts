@@ -19,6 +19,7 @@ type Category = NonNullable<ExportField["categories"]>[number];
 const WORDS_OF_ABSENCE: Readonly<Record<string, readonly string[]>> = {
   sclerosis: ["none", "no", "absent"],
   fixation: ["uncemented", "cementless"],
+  radiographFinding: ["none", "no", "absent"],
 };
 
 /** For each code of a column, in its order. */

@@ -19,6 +19,7 @@ export const DATE_RULES: readonly RowRule[] = [
   earlier("last-contact-before-revision", "lastFollowUpDate", "revisionDate", "warning"),
   // Death registers are often later than the last visit, never earlier.
   earlier("death-before-last-contact", "deathDate", "lastFollowUpDate", "warning"),
+  earlier("death-before-radiograph", "deathDate", "radiographDate", "warning"),
   earlier("entry-after-revision", "revisionDate", "entryDate", "warning"),
   earlier("entry-after-death", "deathDate", "entryDate", "warning"),
   earlier("entry-after-last-contact", "lastFollowUpDate", "entryDate", "warning"),
@@ -30,10 +31,9 @@ export const DATE_RULES: readonly RowRule[] = [
     details: { earliest: "1950-01-01" },
     test: dayTest((day) => day < EARLIEST_OPERATION),
   },
-  ...(["revisionDate", "deathDate", "emigrationDate", "lastFollowUpDate"] as const).flatMap((role) => [
-    tooLong(role),
-    tooOld(role),
-  ]),
+  ...(["revisionDate", "deathDate", "emigrationDate", "lastFollowUpDate", "radiographDate"] as const).flatMap(
+    (role) => [tooLong(role), tooOld(role)],
+  ),
 ];
 
 export function datesAfterCut(dataCut: number): readonly RowRule[] {

@@ -16,6 +16,8 @@ const DATE_ROLES = [
   "deathDate",
   "emigrationDate",
   "lastFollowUpDate",
+  "radiographDate",
+  "radiographFindingDate",
 ];
 const NUMBER_ROLES = ["followUpTime", "ageYears", "bmi"];
 /** One byte tells a cell why it is missing, and some of its values are taken. */

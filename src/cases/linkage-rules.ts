@@ -4,7 +4,7 @@ import type { ExportDescriptor } from "./descriptor.ts";
 export const LINKED_ROLES = {
   revisions: ["revisionDate", "revisionReason", "revisionSide", "loosenedComponent"],
   deaths: ["deathDate"],
-  radiographs: [],
+  radiographs: ["radiographDate"],
 } as const satisfies Readonly<Record<string, readonly string[]>>;
 export type LinkedKind = keyof typeof LINKED_ROLES;
 export const LINKED_KINDS = ["revisions", "deaths", "radiographs"] as const satisfies readonly LinkedKind[];

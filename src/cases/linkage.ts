@@ -6,6 +6,7 @@ import type { Cases } from "./cases.ts";
 import type { ExportField } from "./descriptor.ts";
 import { caseFields } from "./descriptor-rules.ts";
 import { LINKED_ROLES, linkedResources } from "./linkage-rules.ts";
+import { linkedFindings } from "./linked-findings.ts";
 import { linkedReasons } from "./linked-reasons.ts";
 import { type LinkageCounts, linkedRows, textAt } from "./linked-rows.ts";
 import type { LoadedDescriptor } from "./load-descriptor.ts";
@@ -15,7 +16,8 @@ import type { CaseRole } from "./roles.ts";
 const NOT_LINKED = "no row in the second table";
 
 /**
- * The cases with what their second tables say: the first revision and the death of each knee.
+ * The cases with what their second tables say of each knee: the first revision, the death, the last radiograph, and the
+ * first on which something was found.
  *
  * There are as many cases after it as before. Where the cases hold the same field, it is filled in; where both say
  * something and differ, that is an error, because which is right is not ours to say. So is a field of another kind than
@@ -35,13 +37,14 @@ export async function withLinkedTables(
     const table = await read({ ...loaded, descriptor: { ...loaded.descriptor, resources: [resource] } });
     const log = findingLog();
     const keys = { cases: key.reference.fields, table: key.fields };
-    const { counts, rowOfCase } = linkedRows(linked, table, name, holds, keys, log);
+    const { counts, rowOfCase, caseOfRow } = linkedRows(linked, table, name, holds, keys, log);
     log.add({ code: "link-counts", severity: "note", field: name, details: countDetails(counts) });
     const before = linked;
     linked = LINKED_ROLES[holds].reduce(
       (cases, role) => withRole(cases, table, role, rowOfCase, log),
       before,
     );
+    if (holds === "radiographs") linked = withFindings(linked, table, caseOfRow, log);
     const ticked = linkedReasons(linked, { before, table, tableName: name, rowOfCase });
     linked = {
       ...linked,
@@ -71,8 +74,24 @@ function ofTable(name: string, findings: Findings): Findings {
   return { ...findings, groups };
 }
 
-function withRole(cases: Cases, table: Cases, role: CaseRole, rowOfCase: Int32Array, log: FindingLog): Cases {
-  const source = table.columns.get(table.fieldOfRole.get(role) ?? "");
+/** What was found on the radiographs of each knee, and on which day first. */
+function withFindings(cases: Cases, table: Cases, caseOfRow: Int32Array, log: FindingLog): Cases {
+  const found = linkedFindings(table, caseOfRow, cases.rows);
+  if (found === undefined) return cases;
+  const said = withRole(cases, table, "radiographFinding", found.saying, log);
+  return withRole(said, table, "radiographFindingDate", found.first, log, "radiographDate");
+}
+
+/** Brings the field of one role; `from` names the role that it has in the second table where that is another. */
+function withRole(
+  cases: Cases,
+  table: Cases,
+  role: CaseRole,
+  rowOfCase: Int32Array,
+  log: FindingLog,
+  from: CaseRole = role,
+): Cases {
+  const source = table.columns.get(table.fieldOfRole.get(from) ?? "");
   if (source === undefined) return cases;
   if (source.kind !== "day" && source.kind !== "code") {
     const details = { table: KIND_WORDS[source.kind] };
@@ -102,10 +121,10 @@ function withNewField(
   const [resource, ...others] = cases.descriptor.resources;
   const field = caseFields(table.descriptor).find(({ name }) => name === source.field);
   if (resource === undefined || field === undefined) return cases;
-  const name = cases.columns.has(field.name)
-    ? `${table.descriptor.resources[0]?.name}.${field.name}`
-    : field.name;
-  const fields: ExportField[] = [...resource.schema.fields, { ...field, name }];
+  const name = freeName(cases, table.descriptor.resources[0]?.name ?? "", field.name, role);
+  const title = TITLE_OF_FIRST[role];
+  const made = { ...field, name, role, ...(title !== undefined && { title }) };
+  const fields: ExportField[] = [...resource.schema.fields, made];
   return {
     ...cases,
     columns: new Map(cases.columns).set(name, picked(source, name, rowOfCase)),
@@ -115,6 +134,16 @@ function withNewField(
       resources: [{ ...resource, schema: { ...resource.schema, fields } }, ...others],
     },
   };
+}
+
+const TITLE_OF_FIRST: Partial<Record<CaseRole, string>> = {
+  radiographFindingDate: "first radiograph with a finding",
+};
+
+/** The name of the field, with its table's before it where the cases have one of that name, or named by its role. */
+function freeName(cases: Cases, table: string, field: string, role: CaseRole): string {
+  const names = [field, `${table}.${field}`, `${table}.${role}`];
+  return names.find((name) => !cases.columns.has(name)) ?? `${table}.${field}.${role}`;
 }
 
 /** A column of the second table in the order of the cases. */

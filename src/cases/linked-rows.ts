@@ -23,15 +23,18 @@ export interface LinkedRows {
   readonly counts: LinkageCounts;
   /** For each case the one row of the second table that counts, or −1. Never more than one: nothing is multiplied. */
   readonly rowOfCase: Int32Array;
+  /** For each row of the second table the first case that it belongs to, or −1. */
+  readonly caseOfRow: Int32Array;
 }
 
+const DATE_OF = { revisions: "revisionDate", deaths: "deathDate", radiographs: "radiographDate" } as const;
 const SEVERITY_OF_UNMATCHED = { revisions: "error", deaths: "warning", radiographs: "warning" } as const;
 
 /**
  * Gives each row of a second table to its case.
  *
  * A key that several cases have (both knees of a patient) is settled by the side where both tables state it; a death is
- * that of all the patient's knees. Of several revisions of a knee the first counts; two on one day for different reasons,
+ * that of all the patient's knees. Of several radiographs of a knee the last counts, of several revisions the first; two on one day for different reasons,
  * or two days of death, contradict each other and are errors, as is the revision of a knee that is not among the cases.
  */
 export function linkedRows(
@@ -46,6 +49,7 @@ export function linkedRows(
   const keyOf = keyReader(table, keys.table);
   const sides = sideReaders(cases, table);
   const rowOfCase = new Int32Array(cases.rows).fill(-1);
+  const caseOfRow = new Int32Array(table.rows).fill(-1);
   const compare = rowComparison(table, holds);
   const counts = { matched: 0, unmatched: 0, ambiguous: 0, conflicting: 0, withoutKey: 0 };
   const report = (code: string, severity: "error" | "warning", row: number) =>
@@ -79,13 +83,14 @@ export function linkedRows(
         continue;
       }
       counts.matched += 1;
+      caseOfRow[row] = meant[0] ?? -1;
       for (const caseRow of meant) {
         const other = rowOfCase[caseRow] ?? -1;
-        if (other < 0 || compare(row, other) === "first") rowOfCase[caseRow] = row;
+        if (other < 0 || compare(row, other) === "counts") rowOfCase[caseRow] = row;
       }
     }
   }
-  return { counts: { table: name, holds, rows: table.rows, ...counts }, rowOfCase };
+  return { counts: { table: name, holds, rows: table.rows, ...counts }, rowOfCase, caseOfRow };
 }
 
 function casesByKey(cases: Cases, fields: readonly string[]): ReadonlyMap<string, readonly number[]> {
@@ -130,12 +135,12 @@ function sideReaders(cases: Cases, table: Cases) {
   };
 }
 
-/** Whether a row comes before another of the same case, after it, or contradicts it. */
+/** Whether a row counts in place of another of the same case, does not, or contradicts it. */
 function rowComparison(
   table: Cases,
   holds: LinkedKind,
-): (row: number, other: number) => "first" | "later" | "conflict" {
-  const date = columnOfRole(table, holds === "deaths" ? "deathDate" : "revisionDate");
+): (row: number, other: number) => "counts" | "stands back" | "conflict" {
+  const date = columnOfRole(table, DATE_OF[holds]);
   const reason = columnOfRole(table, "revisionReason");
   const dayOf = (row: number) =>
     date?.kind === "day" && isPresent(date, row) ? (date.values[row] ?? Infinity) : Infinity;
@@ -143,8 +148,11 @@ function rowComparison(
     reason !== undefined && isPresent(reason, row) ? textAt(reason, row) : undefined;
   return (row, other) => {
     const [day, otherDay] = [dayOf(row), dayOf(other)];
-    if (holds === "deaths") return day === otherDay ? "later" : "conflict";
+    if (holds === "deaths") return day === otherDay ? "stands back" : "conflict";
+    if (holds === "radiographs") {
+      return day !== Infinity && (otherDay === Infinity || day > otherDay) ? "counts" : "stands back";
+    }
     if (holds === "revisions" && day === otherDay && reasonOf(row) !== reasonOf(other)) return "conflict";
-    return day < otherDay ? "first" : "later";
+    return day < otherDay ? "counts" : "stands back";
   };
 }

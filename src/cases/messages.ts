@@ -73,6 +73,8 @@ const SENTENCES: Sentences = {
   "death-before-revision": () => `falls before the revision; ${QUERY}`,
   "last-contact-before-revision": () =>
     "falls before the revision; follow-up ends at the revision, but check which is right",
+  "death-before-radiograph": () =>
+    "falls before the last radiograph, which a dead person cannot have; check both dates",
   "death-before-last-contact": () =>
     "falls before the last contact; follow-up ends at the death, but check which is right",
   "entry-after-revision": () => "falls before the knee came under observation; the knee is never at risk",

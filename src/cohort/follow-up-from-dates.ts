@@ -10,9 +10,7 @@ import type { Cohort, FollowUp } from "./cohort.ts";
 import type { Endpoint } from "./endpoint.ts";
 import { FROM_START, followUpRows } from "./follow-up-rows.ts";
 import { type DateOutcomes, dateOutcomes, outcomesOf } from "./outcome-codes.ts";
-
-/** Stands for a date that is not there: later than any day that can be, and small enough for fast whole numbers. */
-const NEVER = 1_073_741_823;
+import { isLater, NEVER, radiographAfter } from "./seen-on-radiograph.ts";
 
 /** Follow-up in whole days from the dates of an export. The rules are those of `followUp`. */
 export function followUpFromDates(
@@ -44,7 +42,7 @@ export function followUpFromDates(
     const emigration = dayOf(dates.emigration, row);
     // A revision or a death that is on record is itself a contact, so an older last contact does not hide it.
     const isEnded = revision !== NEVER || death !== NEVER;
-    const lastContact = isEnded || dates.lastContact === undefined ? NEVER : dayOf(dates.lastContact, row);
+    const lastContact = isEnded || dates.lastContact === undefined ? NEVER : lastSeen(dates, start, row);
     if (dates.lastContact !== undefined && !isEnded && Math.min(lastContact, emigration) === NEVER) {
       rows.leaveOut(row, "last-contact-missing", dates.lastContact.field);
       continue;
@@ -85,11 +83,19 @@ function dateColumns(cases: Cases, endpoint: Endpoint) {
   return {
     operation,
     lastContact,
+    radiograph: lastContact === undefined ? undefined : dayColumn(cases, "radiographDate"),
     entry: dayColumn(cases, "entryDate"),
     revision: dayColumn(cases, "revisionDate"),
     death: dayColumn(cases, "deathDate"),
     emigration: dayColumn(cases, "emigrationDate"),
   };
+}
+
+/** The last contact, or the last radiograph where that is later. */
+function lastSeen(dates: ReturnType<typeof dateColumns>, operated: number, row: number): number {
+  const contact = dayOf(dates.lastContact, row);
+  const radiograph = radiographAfter(operated, dates.radiograph, row);
+  return isLater(radiograph, contact) ? radiograph : contact;
 }
 
 function dayColumn(cases: Cases, role: CaseRole): DayColumn | undefined {

@@ -7,9 +7,17 @@ import type { CaseRole } from "../cases/roles.ts";
 import { requireCensoringRule } from "./allowed-risks.ts";
 import type { Cohort } from "./cohort.ts";
 import type { CensoringRule } from "./endpoint.ts";
+import { isLater, NEVER, radiographAfter } from "./seen-on-radiograph.ts";
 
 /** What can say that a knee was still unrevised on a day. */
-export const LEDGER_SOURCES = ["revision", "death", "emigration", "dataCut", "lastContact"] as const;
+export const LEDGER_SOURCES = [
+  "revision",
+  "death",
+  "emigration",
+  "dataCut",
+  "lastContact",
+  "radiograph",
+] as const;
 export type LedgerSource = (typeof LEDGER_SOURCES)[number];
 
 /** For each knee the last day on which it was known to be unrevised, and which source says so. */
@@ -42,14 +50,11 @@ export interface LedgerGroup {
   readonly lossDays: number;
 }
 
-/** Stands for a date that is not there. */
-const NEVER = 1_073_741_823;
-
 /**
  * To which day each knee is known to be unrevised, by a named rule.
  *
  * "dataCut": up to the data cut, where revisions and deaths are captured nationally. "lastContact": up to the last
- * contact. "hybrid": what a register captures (revision, death) up to the data cut, and what is measured at visits up to
+ * contact, or the last radiograph where that is later: a knee on it was there, unrevised. "hybrid": what a register captures (revision, death) up to the data cut, and what is measured at visits up to
  * the last visit; both days are given. Emigration ends every rule. The first source in time counts; on one day a
  * revision beats a death, a death an emigration, and these the end of observation.
  *
@@ -60,6 +65,7 @@ export function followUpLedger(cases: Cases, cohort: Cohort, rule: CensoringRule
   requireCensoringRule(cases.descriptor, { censoring: rule });
   const operation = requiredColumn(cases, "operationDate");
   const contact = rule === "dataCut" ? undefined : requiredColumn(cases, "lastFollowUpDate");
+  const taken = rule === "dataCut" ? undefined : dayColumn(cases, "radiographDate");
   const ends = (["revisionDate", "deathDate", "emigrationDate"] as const).map((role) =>
     dayColumn(cases, role),
   );
@@ -82,20 +88,25 @@ export function followUpLedger(cases: Cases, cohort: Cohort, rule: CensoringRule
       number,
     ];
     const last = dayOf(contact, row);
+    const radiograph = radiographAfter(start, taken, row);
     // A contact is not asked for where an event is on record: it is one itself.
     const isEnded = Math.min(revision, death) !== NEVER;
-    const days = [revision, death, emigration, cut, rule === "lastContact" && !isEnded ? last : NEVER];
+    const isSeenLater = isLater(radiograph, last);
+    const seen = isSeenLater ? radiograph : last;
+    const asked = rule === "lastContact" && !isEnded;
+    const days = [
+      ...[revision, death, emigration, cut],
+      asked && !isSeenLater ? last : NEVER,
+      asked && isSeenLater ? radiograph : NEVER,
+    ];
     const end = Math.min(...days);
-    const isUnknown =
-      end === NEVER ||
-      end < start ||
-      (rule === "lastContact" && !isEnded && last === NEVER && emigration === NEVER);
+    const isUnknown = end === NEVER || end < start || (asked && seen === NEVER && emigration === NEVER);
     if (start === NEVER || isUnknown) continue;
     rows[count] = row;
     operated[count] = start;
     knownTo[count] = end;
     source[count] = days.indexOf(end);
-    seenTo[count] = last === NEVER ? start : Math.max(start, Math.min(last, end));
+    seenTo[count] = seen === NEVER ? start : Math.max(start, Math.min(seen, end));
     count += 1;
   }
   return {
@@ -128,7 +139,7 @@ export function ledgerByGroup(
   const groups = labels.map((label) => ({
     label,
     knees: 0,
-    bySource: { revision: 0, death: 0, emigration: 0, dataCut: 0, lastContact: 0 },
+    bySource: { revision: 0, death: 0, emigration: 0, dataCut: 0, lastContact: 0, radiograph: 0 },
     observedDays: 0,
     lost: 0,
     lossDays,
@@ -142,7 +153,7 @@ export function ledgerByGroup(
     group.knees += 1;
     group.bySource[source] += 1;
     group.observedDays += knownTo - ledger.operated[at]!;
-    const isLeaving = source === "lastContact" || source === "emigration";
+    const isLeaving = source === "lastContact" || source === "radiograph" || source === "emigration";
     if (isLeaving && dataCut !== undefined && dataCut - knownTo > lossDays) group.lost += 1;
   });
   return groups;

@@ -16,6 +16,7 @@ import {
   NUMBERED_CASES,
   NUMBERED_KNEES,
   NUMBERED_REVISIONS,
+  RADIOGRAPHS,
   REVISION_FIELDS,
   REVISIONS,
   REVISIONS_BY_PATIENT,
@@ -174,6 +175,75 @@ describe("a second table of revisions", () => {
   it("lets the row rules see what it brought", async () => {
     const cases = await readLinked({ revisions: ["K1,left,2014-01-01,pain"] }, [REVISIONS]);
     expect(checkCases(cases).groups.map(({ code }) => code)).toContain("revision-before-operation");
+  });
+});
+
+describe("a second table of radiographs", () => {
+  const radiographs = [
+    "K1,2018-01-05,progressive line",
+    "K1,2016-01-05,none",
+    "K1,2017-01-05,progressive line",
+    "K2,2018-01-05,none",
+    "K2,2017-01-05,",
+    "K3,,progressive line",
+  ];
+
+  it("brings the last radiograph, what was found, and the first on which it was, whatever the order", async () => {
+    const cases = await readLinked({ radiographs }, [RADIOGRAPHS]);
+    expect(cases.rows).toBe(3);
+    expect(said(cases, "radiographDate")).toEqual(["2018-01-05", "2018-01-05", null]);
+    expect(said(cases, "radiographFinding")).toEqual(["progressive line", "none", null]);
+    expect(said(cases, "radiographFindingDate")).toEqual(["2017-01-05", null, null]);
+    expect([...cases.columns.keys()].slice(-3)).toEqual(["taken", "lines", "radiographs.taken"]);
+    expect(cases.linkage).toMatchObject([{ holds: "radiographs", rows: 6, matched: 6 }]);
+    const shuffled = await readLinked({ radiographs: radiographs.toReversed() }, [RADIOGRAPHS]);
+    for (const role of ["radiographDate", "radiographFinding", "radiographFindingDate"] as const) {
+      expect(said(shuffled, role)).toEqual(said(cases, role));
+    }
+  });
+
+  it("agrees with a search of every knee's rows (twin)", () => {
+    const row = fc.record({
+      knee: fc.constantFrom("K1", "K2", "K3"),
+      day: fc.integer({ min: 17_000, max: 17_060 }),
+      lines: fc.constantFrom("none", "progressive line", ""),
+    });
+    return fc.assert(
+      fc.asyncProperty(
+        fc.uniqueArray(row, { selector: ({ knee, day }) => `${knee} ${day}` }),
+        async (rows) => {
+          const lines = rows.map(({ knee, day, lines: word }) => `${knee},${dateOfDay(day)},${word}`);
+          const cases = await readLinked({ radiographs: lines.length > 0 ? lines : ["K9,2018-01-05,"] }, [
+            RADIOGRAPHS,
+          ]);
+          const expected = ["K1", "K2", "K3"].map((knee) => {
+            const own = rows.filter((one) => one.knee === knee).sort((one, other) => one.day - other.day);
+            const first = own.find(({ lines: word }) => word === "progressive line");
+            const nothing = own.findLast(({ lines: word }) => word === "none");
+            const days = [own.at(-1)?.day, first?.day].map((day) =>
+              day === undefined ? null : dateOfDay(day),
+            );
+            return [...days, (first ?? nothing)?.lines ?? null];
+          });
+          const found = [0, 1, 2].map((at) =>
+            (["radiographDate", "radiographFindingDate", "radiographFinding"] as const).map(
+              (role) => said(cases, role)[at] ?? null,
+            ),
+          );
+          expect(found).toEqual(expected);
+        },
+      ),
+      { numRuns: 30 },
+    );
+  });
+
+  it("needs the day on which each was taken", () => {
+    const undated = link("radiographs", "radiographs.csv", "knee", "case", [
+      { name: "knee", type: "string" },
+    ]);
+    expect(() => loadDescriptor(writeFiles(linkedFiles({}), linkedDescriptor([undated])))).toThrow(
+      /needs a field with the role "radiographDate"/,
+    );
   });
 });
 

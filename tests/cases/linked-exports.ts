@@ -47,6 +47,13 @@ export function link(
   return { name: holds, path, holds, schema: { fields, foreignKeys } };
 }
 
+const LINES = [{ value: "none" }, { value: "progressive line" }];
+export const RADIOGRAPHS = link("radiographs", "radiographs.csv", "knee", "case", [
+  { name: "knee", type: "string" },
+  { name: "taken", type: "date", role: "radiographDate" },
+  { name: "lines", type: "string", role: "radiographFinding", categories: LINES },
+]);
+
 /** A descriptor of three knees with second tables. */
 export function linkedDescriptor(tables: readonly Json[], caseFields = CASE_FIELDS): Json {
   return {
@@ -64,13 +71,15 @@ export const DEATHS = link("deaths", "deaths.csv", "person", "patient", DEATH_FI
 export function linkedFiles(files: {
   readonly revisions?: readonly string[];
   readonly deaths?: readonly string[];
+  readonly radiographs?: readonly string[];
   readonly cases?: readonly string[];
 }) {
-  const { cases = THREE_KNEES, revisions = [], deaths = [] } = files;
+  const { cases = THREE_KNEES, revisions = [], deaths = [], radiographs = [] } = files;
   return {
     "cases.csv": `case,patient,side,operated,revised,seen\n${cases.join("\n")}\n`,
     "revisions.csv": `knee,side,day,reason\n${revisions.join("\n")}\n`,
     "deaths.csv": `person,died\n${deaths.join("\n")}\n`,
+    "radiographs.csv": `knee,taken,lines\n${radiographs.join("\n")}\n`,
   };
 }
 

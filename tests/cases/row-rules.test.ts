@@ -13,6 +13,11 @@ const THRESHOLDS: readonly (readonly [string, Cells, Cells])[] = [
     { operated: "2015-01-05", emigrated: "2016-01-01", revised: "2016-01-01", reason: "infection" },
     { operated: "2015-01-05", emigrated: "2016-01-01", revised: "2016-01-02", reason: "infection" },
   ],
+  [
+    "warning death-before-radiograph died",
+    { operated: "2015-01-05", died: "2016-01-01", taken: "2016-01-01", seen: "" },
+    { operated: "2015-01-05", died: "2016-01-01", taken: "2016-01-02", seen: "" },
+  ],
   ["error operation-date-impossible operated", { operated: "1950-01-01" }, { operated: "1949-12-31" }],
   [
     "error interval-impossible seen",

@@ -48,6 +48,7 @@ export const RULE_FIELDS: readonly Json[] = [
     ],
   },
   { name: "grade", type: "string", role: "operatorGrade" },
+  { name: "taken", type: "date", role: "radiographDate" },
 ];
 
 export type Cells = Readonly<Record<string, string>>;

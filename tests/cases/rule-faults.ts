@@ -13,6 +13,7 @@ export function ruleFaults(
     { operated: "1940-01-01", seen: "2020-01-01", age: "70" },
     { operated: "2000-01-01", seen: "2020-01-02", age: "110" },
     { operated: "", ...loose },
+    { died: "2016-01-01", taken: "2016-02-01" },
     { ...loose, side: "right", revised_side: "Left", tourniquet: "yes", tourniquet_noted: "2010-01-01" },
     { sclerosis: "none", drilling: "yes" },
     { sclerosis: "mild", drilling: "na" },

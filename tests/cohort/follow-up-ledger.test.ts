@@ -78,6 +78,34 @@ describe("followUpLedger()", () => {
     await expect(ledger(rule, study)).rejects.toMatchObject({ code });
   });
 
+  it("sees a knee unrevised on a radiograph later than the last contact, and none before the operation", async () => {
+    const fields = [...DATED_FIELDS, { name: "taken", type: "date", role: "radiographDate" }];
+    const [header = "", ...rows] = datedCsv(...ROWS)
+      .trimEnd()
+      .split("\n");
+    const taken = ["2018-01-01", "", "2019-05-01", "2019-05-01", "", "2014-12-01"];
+    const csv = [`${header},taken`, ...rows.map((row, at) => `${row},${taken[at]}`)].join("\n");
+    const study = { dataCut: CUT, revisionCapture: "ownUnit" };
+    const cases = await readCases(writeExport(`${csv}\n`, descriptor(fields, {}, study)));
+    const cohort = selectCohort(cases, []);
+    const made = followUpLedger(cases, cohort, "lastContact");
+    expect(lines(made)).toEqual([
+      "1 2017-06-01 revision",
+      "2 2019-06-01 death",
+      "3 2016-06-01 emigration",
+      "4 2019-05-01 radiograph",
+      "5 2017-06-01 revision",
+    ]);
+    const followed = followUp(cases, cohort, {
+      event: { label: "revision", revisionFor: "any" },
+      competing: [{ label: "death", death: true }],
+      censoring: "lastContact",
+    });
+    expect([...followed.exit]).toEqual([...made.knownTo].map((day, at) => day - (made.operated[at] ?? 0)));
+    const [all] = ledgerByGroup(made, () => 0, ["all"], { dataCut: dayNumber(CUT) });
+    expect(all).toMatchObject({ lost: 2, bySource: { radiograph: 1, lastContact: 0, emigration: 1 } });
+  });
+
   it.each(["dataCut", "lastContact"] as const)(
     "agrees with follow-up by %s on the demo export (twin)",
     async (censoring) => {

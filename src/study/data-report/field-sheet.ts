@@ -17,6 +17,7 @@ import { rowsByLevel } from "./units-by-level.ts";
 const BLANK_SAYS_SOMETHING: readonly (string | undefined)[] = [
   ...["revisionDate", "revisionReason", "revisionSide", "loosenedComponent"],
   ...["deathDate", "emigrationDate", "entryDate", "lastFollowUpDate"],
+  ...["radiographDate", "radiographFinding", "radiographFindingDate"],
 ];
 
 export interface FieldFilled {

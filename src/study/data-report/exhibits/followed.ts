@@ -13,6 +13,7 @@ const SOURCE_WORDS: Readonly<Record<LedgerSource, string>> = {
   emigration: "Emigration",
   dataCut: "Data cut",
   lastContact: "Last contact",
+  radiograph: "Radiograph",
 };
 
 const RULE_WORDS = {
@@ -40,6 +41,8 @@ function ledgerExhibit({ by, rule }: FollowedGroups, unitWord: string, knowsPers
   const lines = by.flatMap((one) =>
     one.groups.map((group) => ({ one, group, counts: ledgerCounts(one, group, knowsPersons) })),
   );
+  const isShown = (at: number) =>
+    LEDGER_SOURCES[at] !== "radiograph" || lines.some(({ counts }) => (counts.sources[at]?.units ?? 0) > 0);
   return {
     kind: "table",
     id: "ledger",
@@ -47,7 +50,7 @@ function ledgerExhibit({ by, rule }: FollowedGroups, unitWord: string, knowsPers
     columns: [
       { id: "group", label: "Group" },
       { id: "number", label: capital(unitWord), align: "end" },
-      ...LEDGER_SOURCES.map((source) => ({
+      ...LEDGER_SOURCES.filter((_, at) => isShown(at)).map((source) => ({
         id: source,
         label: SOURCE_WORDS[source],
         align: "end" as const,
@@ -65,7 +68,7 @@ function ledgerExhibit({ by, rule }: FollowedGroups, unitWord: string, knowsPers
           ...(one.kind === "all" ? {} : { indent: 1 }),
           cells: [
             countCell(counts.size),
-            ...counts.sources.map(countCell),
+            ...counts.sources.filter((_, at) => isShown(at)).map(countCell),
             countCell(counts.unknown),
             shareCell(counts.lost, counts.known),
             percentCell(group.complete, [counts.known, counts.lost]),
@@ -88,20 +91,23 @@ type LedgerCounts = ReturnType<typeof ledgerCounts>;
 function ledgerCounts({ kind }: FollowedBy, group: FollowedGroup, knowsPersons: boolean) {
   const count = (what: string, units: number) =>
     atLeastHalf(`ledger/${kind}/${keyPart(group.label)}/${what}`, units, knowsPersons);
-  const { lastContact, emigration } = group.bySource;
+  const { lastContact, radiograph, emigration } = group.bySource;
+  const leaving = lastContact + radiograph + emigration;
   return {
     size: kind === "all" ? allRowsCount(group.size) : sized(dataKeys.level(kind, group.label), group.size),
     known: count("known", group.knees),
     unknown: count("unknown", group.size.units - group.knees),
     sources: LEDGER_SOURCES.map((source) => count(source, group.bySource[source])),
-    leaving: count("leaving", lastContact + emigration),
+    leaving: count("leaving", leaving),
     lost: count("lost", group.lost),
-    notLost: count("not lost", lastContact + emigration - group.lost),
+    notLost: count("not lost", leaving - group.lost),
   };
 }
 
 function balances({ size, known, unknown, sources, leaving, lost, notLost }: LedgerCounts): Relation[] {
-  const ends = [LEDGER_SOURCES.indexOf("emigration"), LEDGER_SOURCES.indexOf("lastContact")];
+  const ends = (["emigration", "lastContact", "radiograph"] as const).map((source) =>
+    LEDGER_SOURCES.indexOf(source),
+  );
   return [
     { total: size, parts: [known, unknown] },
     { total: known, parts: sources },
