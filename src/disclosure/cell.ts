@@ -9,7 +9,7 @@ import {
 } from "../base/display.ts";
 import type { ClearedCell } from "./cleared.ts";
 import type { Clearing } from "./clearing.ts";
-import { coarseNumbers } from "./coarse-numbers.ts";
+import { type CoarseNumbers, coarseNumbers } from "./coarse-numbers.ts";
 import type { Cell, Count } from "./exhibit.ts";
 import { fullFigures } from "./full-figures.ts";
 import { enter, enterRest, type Ledger, whyHidden } from "./ledger.ts";
@@ -50,9 +50,20 @@ function coarseCell(ledger: Ledger, cell: Cell): ClearedCell | undefined {
   if (cell.kind !== "numbers" || cell.oneEventChanges === undefined) return undefined;
   const entries = cell.restsOn.map((count) => ledger.byKey.get(count.key));
   if (!entries.every((entry) => entry !== undefined && !isSmall(entry, ledger.threshold))) return undefined;
-  const coarse = coarseNumbers(cell, cell.oneEventChanges, ledger.threshold);
+  const coarse = coarseFor(ledger, cell, cell.oneEventChanges);
   if (coarse === undefined) return undefined;
   return { text: coarse.text, values: coarse.values, hidden: false, coarse: coarse.step };
+}
+
+/** A wider circle's steps are made of the narrower one's numbers, so that both together narrow nothing. */
+function coarseFor(
+  { narrower, threshold }: Ledger,
+  cell: Extract<Cell, { kind: "numbers" }>,
+  oneEventChanges: number,
+): CoarseNumbers | undefined {
+  if (narrower === undefined) return coarseNumbers(cell, oneEventChanges, threshold);
+  const first = coarseFor(narrower, cell, oneEventChanges);
+  return first && coarseNumbers({ ...cell, values: first.values }, oneEventChanges, threshold);
 }
 
 /** A count that no table cell holds. */

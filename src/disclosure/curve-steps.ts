@@ -111,6 +111,7 @@ function shownStandings(ledger: Ledger, plan: CurvePlan): Standing[] {
 function mergeSteps(ledger: Ledger, plan: CurvePlan, anchors: readonly Standing[], unit: TimeUnit): Step[] {
   const { threshold } = ledger;
   const guarded = guardedEvents(ledger, plan);
+  const allowed = narrowerPoints(ledger, plan, unit);
   const rises = risesOf(plan);
   const steps: Step[] = [];
   let [next, closed] = [0, 0];
@@ -124,11 +125,20 @@ function mergeSteps(ledger: Ledger, plan: CurvePlan, anchors: readonly Standing[
       const mayLeave =
         left >= threshold && guarded.every((events) => Math.abs(events - rise.events) >= threshold);
       if (rise.events - closed < threshold || (left > 0 && !mayLeave)) continue;
+      if (allowed !== undefined && !allowed.has(rise.at)) continue;
       steps.push({ tick, at: rise.at });
       closed = rise.events;
     }
   }
   return steps;
+}
+
+/** Where the line of a narrower circle has a point: another one between would tell its readers a small number of events. */
+function narrowerPoints({ narrower }: Ledger, plan: CurvePlan, unit: TimeUnit): Set<number> | undefined {
+  if (narrower === undefined) return undefined;
+  const anchors = shownStandings(narrower, plan);
+  const points = withAnchors(plan, mergeSteps(narrower, plan, anchors, unit), anchors);
+  return new Set(points.map(({ at }) => at));
 }
 
 /** The points, and the years at which the line must be exact: the state there is that of the last event before. */

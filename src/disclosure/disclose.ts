@@ -31,8 +31,9 @@ type Planned =
  * and p-values that rest on them. The smaller of units and persons decides. Zeros are shown; n of n is treated like
  * n − 1 of n. Then the whole report is searched for totals, differences of tables, flows and years that would give
  * a hidden count back (`hideWhatGivesBack`, a heuristic that states its limits). Curves are coarsened to months and
- * to steps of at least the threshold (`drawCurve`). For analysts nothing is hidden and numbers have 12 significant
- * digits; for others values are the printed ones.
+ * to steps of at least the threshold (`drawCurve`). A wider circle sees no number that a narrower one does not, so that
+ * two copies of one run tell no more than one. For analysts nothing is hidden and numbers have 12 significant digits; for
+ * others values are the printed ones.
  *
  * It sees only counts with their keys, declared relations, and numbers that name what they rest on. Words in titles,
  * labels and notes are taken as they are.
@@ -47,11 +48,8 @@ export function disclose(exhibits: readonly Exhibit[], audience: Audience): Clea
   });
   requireOwnIds(shown);
   const threshold = THRESHOLDS[audience];
-  const planned = shown.map(
-    (exhibit): Planned =>
-      exhibit.kind === "curves" ? { exhibit, plans: planCurves(exhibit, audience, threshold) } : { exhibit },
-  );
-  const ledger = fillLedger(planned, threshold);
+  const planned = planFor(shown, audience);
+  const ledger = fillLedger(planned, threshold, narrowerLedger(shown, audience));
   const cleared = planned.map((one) => {
     const clearing = openClearing(ledger, one.exhibit);
     return { exhibit: markCleared(clearExhibit(clearing, one)), acts: clearing.acts() };
@@ -70,9 +68,22 @@ function keptOnes(exhibits: readonly Exhibit[]): DisclosureAct[] {
   );
 }
 
+function planFor(shown: readonly Shown[], audience: Audience): Planned[] {
+  const threshold = THRESHOLDS[audience];
+  return shown.map((exhibit) =>
+    exhibit.kind === "curves" ? { exhibit, plans: planCurves(exhibit, audience, threshold) } : { exhibit },
+  );
+}
+
+/** Whoever reads the wider circle's copy beside the narrower one's shall learn nothing from the difference. */
+function narrowerLedger(shown: readonly Shown[], audience: Audience): Ledger | undefined {
+  if (audience !== "external") return undefined;
+  return fillLedger(planFor(shown, "committee"), THRESHOLDS.committee, undefined);
+}
+
 /** Every count of the report, and which of them are hidden. */
-function fillLedger(planned: readonly Planned[], threshold: number): Ledger {
-  const ledger = openLedger(threshold);
+function fillLedger(planned: readonly Planned[], threshold: number, narrower: Ledger | undefined): Ledger {
+  const ledger = openLedger(threshold, narrower);
   for (const { exhibit } of planned) {
     if (exhibit.kind === "table") enterTable(ledger, exhibit);
     if (exhibit.kind === "flow") enterFlow(ledger, exhibit);
@@ -84,9 +95,15 @@ function fillLedger(planned: readonly Planned[], threshold: number): Ledger {
   if (threshold === 0) return ledger;
   const chains = enterIncrements(ledger);
   hideSmallCounts(ledger);
+  hideAsNarrower(ledger);
   for (const chain of chains) thinChain(chain, threshold);
   hideWhatGivesBack(ledger);
   return ledger;
+}
+
+function hideAsNarrower({ entries, narrower }: Ledger): void {
+  if (narrower === undefined) return;
+  for (const entry of entries) entry.hidden ??= narrower.byKey.get(entry.key)?.hidden;
 }
 
 function clearExhibit(clearing: Clearing, planned: Planned): ClearedExhibit {

@@ -46,6 +46,8 @@ export interface Balance {
  */
 export interface Ledger {
   readonly threshold: number;
+  /** What a narrower circle may see: a wider one sees no more, so that both together tell no more than the first. */
+  readonly narrower?: Ledger;
   readonly entries: Entry[];
   readonly byKey: Map<string, Entry>;
   readonly balances: Balance[];
@@ -53,8 +55,15 @@ export interface Ledger {
   readonly names: Set<string>;
 }
 
-export function openLedger(threshold: number): Ledger {
-  return { threshold, entries: [], byKey: new Map(), balances: [], names: new Set() };
+export function openLedger(threshold: number, narrower?: Ledger): Ledger {
+  return {
+    ...(narrower === undefined ? {} : { narrower }),
+    threshold,
+    entries: [],
+    byKey: new Map(),
+    balances: [],
+    names: new Set(),
+  };
 }
 
 /** The entry of a count; the first naming opens it. `places`: how many new places show it. */

@@ -28,6 +28,18 @@ function expectSafe(exhibits: readonly Exhibit[], audience: Audience, what: stri
   return attacker.small.length;
 }
 
+/** A reader of both circles' copies: what either shows is known, and the narrower one's small counts are guarded. */
+function expectSafeTogether(exhibits: readonly Exhibit[], what: string): void {
+  const [external, committee] = GUARDED.map((audience) => attackerOf(exhibits, disclose(exhibits, audience)));
+  if (external === undefined || committee === undefined) throw new Error("two circles were expected");
+  const both = { ...committee, known: new Set([...committee.known, ...external.known]) };
+  const { fixed } = solveSums(both);
+  expect(
+    committee.small.filter((key) => fixed.has(key)),
+    `${what}, both copies`,
+  ).toEqual([]);
+}
+
 describe("a reader who adds, subtracts and divides", () => {
   it("gets no small count back from centres by outcome", () => {
     for (const audience of GUARDED) expect(expectSafe([CENTRES], audience, "centres")).toBeGreaterThan(2);
@@ -77,6 +89,7 @@ describe("a reader who adds, subtracts and divides", () => {
       if (random.uniform() < 0.4) exhibits.push(flowInto(drawn, random.below(12)));
       for (const audience of GUARDED)
         small += expectSafe(exhibits, audience, `seed ${SEED}, report ${report}`);
+      expectSafeTogether(exhibits, `seed ${SEED}, report ${report}`);
     }
     expect(small).toBeGreaterThan(1000);
   });

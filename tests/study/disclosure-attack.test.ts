@@ -3,54 +3,14 @@ import type { Audience } from "../../src/disclosure/audience.ts";
 import type { ClearedExhibits } from "../../src/disclosure/cleared.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
 import type { Cell, Count } from "../../src/disclosure/exhibit.ts";
-import type { StudyPlan } from "../../src/study/plan.ts";
 import { reportFiles } from "../../src/study/report-files.ts";
 import { runStudy, type StudyRun } from "../../src/study/run.ts";
 import { solveSums } from "../disclosure/attacker.ts";
+import { ATTACKED } from "./attacked-studies.ts";
 import { reportAttacker } from "./report-attacker.ts";
-import { PLAN, smallStudy } from "./small-export.ts";
+import { smallStudy } from "./small-export.ts";
 
 const GUARDED: readonly Audience[] = ["committee", "external"];
-
-/** All but `kept` rows with a value of one column get another value: a group of a handful. */
-const thinned = (column: string, from: string, to: string, kept: number) => (text: string) => {
-  const [header = "", ...rows] = text.trimEnd().split("\n");
-  const place = header.split(",").indexOf(column);
-  let seen = 0;
-  const changed = rows.map((row) => {
-    const cells = row.split(",");
-    if (cells[place] !== from) return row;
-    seen += 1;
-    if (seen > kept) cells[place] = to;
-    return cells.join(",");
-  });
-  return `${[header, ...changed].join("\n")}\n`;
-};
-
-const CENTRES: Partial<StudyPlan> = { exposure: { field: "centre", groups: ["C1", "C2", "C3"] } };
-const SLASHED: Partial<StudyPlan> = {
-  exposure: { step: "tourniquet", labels: { done: "on/off", notDone: "to:5" } },
-  endpoint: { ...PLAN.endpoint, event: { label: "loosening/lysis", revisionFor: ["loosening"] } },
-};
-
-/** Each is an invented export and a plan on it; sizes and seeds are fixed. */
-const STUDIES: readonly (readonly [string, Partial<StudyPlan>, Parameters<typeof smallStudy>[1]])[] = [
-  ["300 knees by tourniquet", { clusters: "patient" }, { knees: 300, surgeons: 3, centres: 1, seed: 11 }],
-  ["900 knees by tourniquet", { covariates: ["role:asaGrade", "role:bmi"] }, { knees: 900, seed: 12 }],
-  ["2,000 knees of three centres", CENTRES, { knees: 2000, seed: 13 }],
-  ["700 knees of three centres", { ...CENTRES, clusters: "surgeon" }, { knees: 700, surgeons: 4, seed: 14 }],
-  ["a centre of three knees", CENTRES, { knees: 1200, seed: 15, csv: thinned("centre", "C3", "C1", 3) }],
-  [
-    "a centre of three knees beside a small one",
-    CENTRES,
-    {
-      knees: 1500,
-      seed: 16,
-      csv: (text) => thinned("centre", "C2", "C1", 60)(thinned("centre", "C3", "C1", 4)(text)),
-    },
-  ],
-  ["labels with slashes", SLASHED, { knees: 2000, seed: 17 }],
-];
 
 interface Written {
   readonly name: string;
@@ -65,7 +25,7 @@ const written: Written[] = [];
 /** Every report, made once by the first test that asks: an export's folder belongs to the test that made it. */
 async function reports(): Promise<readonly Written[]> {
   if (written.length > 0) return written;
-  for (const [name, plan, options] of STUDIES) {
+  for (const [name, plan, options] of ATTACKED) {
     const { study, source } = smallStudy(plan, options);
     const run = await runStudy(study, source);
     for (const audience of GUARDED) {
