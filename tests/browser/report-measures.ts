@@ -44,6 +44,24 @@ export function widths(page: Page): Promise<{ page: number; view: number; scroll
   }));
 }
 
+/** Heights in pixels of what must not be cut by the end of a page. */
+export function heightsOf(page: Page, selector: string): Promise<number[]> {
+  const read = (elements: ElementInPage[]): number[] =>
+    elements.map((element) => {
+      const { top, bottom } = element.getBoundingClientRect();
+      return bottom - top;
+    });
+  return page.locator(selector).evaluateAll(read);
+}
+
+/** Distance of an element's top from the window's. */
+export function topOf(page: Page, selector: string): Promise<number> {
+  return page
+    .locator(selector)
+    .first()
+    .evaluate((element: ElementInPage) => element.getBoundingClientRect().top);
+}
+
 /** How far each number of the first figure stands from the nearest tick, in pixels of the screen. */
 export function distancesFromTicks(page: Page): Promise<number[]> {
   return page
