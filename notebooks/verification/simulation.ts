@@ -62,6 +62,11 @@ export function simulationTables(): readonly TableExhibit[] {
           /independent/.test(method),
         ),
         ...rangeNote("Clustered forms", simulation, (method) => /clustered/.test(method)),
+        ...rangeNote(
+          "Those among them that reports use for differences, means and rates",
+          simulation,
+          (method) => /its freedom/.test(method),
+        ),
         `Invented knees. Seed ${String(simulation.seed)}; standard deviation of the log hazard between surgeons ${simulation.frailtySd}, of the log volume ${simulation.volumeSd}.`,
         "Read from tests/simulation/clustered-level.json; the script beside it draws the knees again.",
       ],

@@ -6,7 +6,7 @@ import type { CoxMaximum, NotEstimable } from "./cox-maximum.ts";
 import type { CoxColumn, HazardRatio, TermTest } from "./cox-result.ts";
 import type { CoxRows } from "./cox-rows.ts";
 import { separatedColumn } from "./cox-separated.ts";
-import { quadraticTest, type TestGround } from "./cox-tests.ts";
+import { fewestFreedom, quadraticTest, type TestGround } from "./cox-tests.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
 
 /** Every column of the model in the caller's units, with its ratio or the reason why there is none. */
@@ -15,7 +15,8 @@ export function coxColumns(
   found: CoxMaximum,
   covariance: SymmetricMatrix,
   matrix: ModelMatrix,
-  reference: Reference,
+  /** By place among the columns estimated. */
+  referenceOf: (place: number) => Reference | undefined,
   { sameDay, level }: { readonly sameDay: SameDayRule; readonly level: number },
 ): CoxColumn[] {
   return rows.columns.map(({ name, scale }, column) => {
@@ -36,19 +37,20 @@ export function coxColumns(
     return {
       column: name,
       term,
-      hazardRatio: ratioOf(logRatio, Math.sqrt(covariance[at]![at]!) / scale, reference),
+      hazardRatio: ratioOf(logRatio, Math.sqrt(covariance[at]![at]!) / scale, referenceOf(at)),
     };
   });
 }
 
-export function ratioOf(
+function ratioOf(
   logRatio: number,
   standardError: number,
-  { quantile, p }: Reference,
+  reference: Reference | undefined,
 ): Answer<HazardRatio> {
-  if (!(standardError > 0)) {
+  if (reference === undefined || !(standardError > 0)) {
     return notComputed("no-variance", "the clusters leave no spread in this coefficient");
   }
+  const { quantile, p, degreesOfFreedom } = reference;
   const statistic = logRatio / standardError;
   const limit = (side: number) => Math.exp(logRatio + side * quantile * standardError);
   const [ratio, lower, upper] = [Math.exp(logRatio), limit(-1), limit(1)];
@@ -58,7 +60,16 @@ export function ratioOf(
       "the ratio or its limit is too large a number to write; measure the column in other units",
     );
   }
-  return computed({ logRatio, standardError, ratio, lower, upper, statistic, p: p(statistic) });
+  return computed({
+    logRatio,
+    standardError,
+    ratio,
+    lower,
+    upper,
+    statistic,
+    p: p(statistic),
+    ...(degreesOfFreedom !== null && { degreesOfFreedom }),
+  });
 }
 
 export function refusalOf(rows: CoxRows, refused: NotEstimable): NotComputed {
@@ -85,6 +96,8 @@ export function termTests(
   covariance: SymmetricMatrix,
   matrix: ModelMatrix,
   ground: TestGround,
+  /** By place among the columns estimated; where scores were corrected for their own part. */
+  freedoms?: readonly number[],
 ): TermTest[] {
   return matrix.terms.map(({ name, from, columns }) => {
     const own = Array.from({ length: columns }, (_, k) => from + k);
@@ -101,7 +114,7 @@ export function termTests(
       wald: quadraticTest(
         places.map((at) => found.beta[at]!),
         block,
-        ground,
+        { ...ground, ...fewestFreedom(freedoms && places.map((at) => freedoms[at]!)) },
       ),
     };
   });

@@ -1,11 +1,24 @@
-import { choleskyFactor, choleskySolve, type SymmetricMatrix } from "../numeric/symmetric-matrix.ts";
+import {
+  type CholeskyFactor,
+  choleskyFactor,
+  choleskySolve,
+  type SymmetricMatrix,
+} from "../numeric/symmetric-matrix.ts";
 import type { Units } from "../survival/units.ts";
 import type { CoxPoint } from "./cox-likelihood.ts";
 import { ownInformation } from "./cox-own-information.ts";
 import type { CoxRows } from "./cox-rows.ts";
+import { type OwnPart, scoreFreedom } from "./score-freedom.ts";
 
 // What is left of the information beside this share of it is rounding.
 const NOTHING_LEFT = 1e-10;
+
+/** Scores corrected for what each unit pulled towards itself, and how many units a variance made of them is as good as. */
+export interface CorrectedScores {
+  readonly scores: readonly Float64Array[];
+  /** For a number that moves with the score by `byScore`: see `scoreFreedom`. */
+  readonly freedom: (byScore: readonly number[]) => number;
+}
 
 /**
  * The score of each unit as it would be had the unit not pulled the fit towards itself: (I − A_c A⁻¹)⁻¹ u_c.
@@ -22,10 +35,36 @@ export function scoresOverTheRest(
   values: readonly Float64Array[],
   scores: readonly Float64Array[],
   units: Units,
-): Float64Array[] {
+): CorrectedScores {
+  const { information } = point;
+  const corrected = scores.map((column) => column.slice());
+  const parts: OwnPart[] = [];
+  forEachUnit(rows, point, values, units, (unit, own) => {
+    const rest = factorOfRest(information, own);
+    parts.push({ own, rest });
+    if (rest === undefined) return;
+    // A (A − A_c)⁻¹ u, which is (I − A_c A⁻¹)⁻¹ u without an inverse.
+    const solved = choleskySolve(
+      rest,
+      scores.map((column) => column[unit]!),
+    );
+    information.forEach((line, j) => {
+      corrected[j]![unit] = line.reduce((sum, value, k) => sum + value * solved[k]!, 0);
+    });
+  });
+  return { scores: corrected, freedom: scoreFreedom(information, parts) };
+}
+
+/** Each unit with rows, with its own part of the information. */
+function forEachUnit(
+  rows: CoxRows,
+  point: CoxPoint,
+  values: readonly Float64Array[],
+  units: Units,
+  take: (unit: number, own: SymmetricMatrix) => void,
+): void {
   const own = ownInformation(rows, values, point);
   const { row, weight } = rows;
-  const corrected = scores.map((column) => column.slice());
   const sum = values.map(() => new Float64Array(values.length));
   const { order, from } = rowsByUnit(rows, units);
   for (let unit = 0; unit < units.count; unit += 1) {
@@ -38,28 +77,17 @@ export function scoresOverTheRest(
       const root = weight === undefined ? 1 : units.factor(row[i]!) / weight[i]!;
       own.add(sum, i, root * root);
     }
-    const score = scores.map((column) => column[unit]!);
-    overTheRest(point.information, sum, score).forEach((value, j) => {
-      corrected[j]![unit] = value;
-    });
+    take(
+      unit,
+      sum.map((_, j) => sum.map((_, k) => sum[Math.max(j, k)]![Math.min(j, k)]!)),
+    );
   }
-  return corrected;
 }
 
-/** A (A − A_c)⁻¹ u, which is (I − A_c A⁻¹)⁻¹ u without an inverse. */
-function overTheRest(
-  information: SymmetricMatrix,
-  own: readonly Float64Array[],
-  score: readonly number[],
-): readonly number[] {
-  const rest = information.map((line, j) =>
-    line.map((value, k) => value - own[Math.max(j, k)]![Math.min(j, k)]!),
-  );
-  if (rest.some((line, j) => !(line[j]! > NOTHING_LEFT * information[j]![j]!))) return score;
-  const factor = choleskyFactor(rest);
-  if (factor === undefined) return score;
-  const solved = choleskySolve(factor, score);
-  return information.map((line) => line.reduce((sum, value, k) => sum + value * solved[k]!, 0));
+function factorOfRest(information: SymmetricMatrix, own: SymmetricMatrix): CholeskyFactor | undefined {
+  const rest = information.map((line, j) => line.map((value, k) => value - own[j]![k]!));
+  if (rest.some((line, j) => !(line[j]! > NOTHING_LEFT * information[j]![j]!))) return undefined;
+  return choleskyFactor(rest);
 }
 
 /** Places of the rows of each unit, by counting. */

@@ -7,7 +7,7 @@ import {
   type SymmetricMatrix,
   symmetricInverse,
 } from "../numeric/symmetric-matrix.ts";
-import { type Reference, referenceFor, type SmallSample } from "../survival/few-clusters.ts";
+import { referenceFor, type SmallSample } from "../survival/few-clusters.ts";
 import type { Clusters, ObservationColumns } from "../survival/observations.ts";
 import { coxColumns, termTests } from "./cox-columns.ts";
 import { exactWork, MOST_EXACT_WORK } from "./cox-exact.ts";
@@ -18,7 +18,7 @@ import { fitNotes } from "./cox-notes.ts";
 import { type CoxOptions, checkOptions, defaultVariance } from "./cox-options.ts";
 import type { CoxFit, ModelTest } from "./cox-result.ts";
 import { type CoxRows, coxRows } from "./cox-rows.ts";
-import { chiSquareTest, quadraticTest, type TestGround } from "./cox-tests.ts";
+import { chiSquareTest, fewestFreedom, quadraticTest, type TestGround } from "./cox-tests.ts";
 import { type CoxVarianceKind, type ScoreSpread, sandwich, scoreSpread } from "./cox-variance.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
 import { type UnitWays, unitWays } from "./unit-scores.ts";
@@ -36,12 +36,13 @@ import { withoutNoise } from "./without-noise.ts";
  * factor unless one is asked for. Two ways of clustering give first + second − both, and the larger of the two where that is
  * not positive definite. Below 30 clusters limits and tests use t or F. With `smallSample` "shares" the summed score u_c of a
  * cluster becomes (I − A_c A⁻¹)⁻¹ u_c before it is squared: A_c is the cluster's own part of the information A, the sum over
- * its rows of ∫ exp(xβ) (x − mean)(x − mean)ᵀ dΛ while at risk, and the A_c add up to A.
+ * its rows of ∫ exp(xβ) (x − mean)(x − mean)ᵀ dΛ while at risk, and the A_c add up to A. Each ratio then refers to t on degrees
+ * of freedom of its own, however many clusters there are: a group that rests on four of 24 has little over three.
  *
  * Columns are centred and scaled inside and reported in the caller's units. A column without information of its own, and one
  * along which the likelihood rises for ever, has no coefficient but a reason; the others are fitted beside it.
  *
- * Source: Cox 1972; Efron 1977; Lin and Wei 1989; Cameron, Gelbach and Miller 2011; Mancl and DeRouen 2001.
+ * Source: Cox 1972; Efron 1977; Lin and Wei 1989; Cameron, Gelbach and Miller 2011; Mancl and DeRouen 2001; Bell and McCaffrey 2002.
  *
  * @throws ArgumentError for a model and observations that do not fit together, and for options that exclude each other.
  *
@@ -110,10 +111,13 @@ function fitOf(
       : unitWays(rows, variance === "clustered", settings.smallSample, settings.second);
   const spread = spreadAt(rows, found.point, found.estimated, ways, settings);
   const ground = groundOf(variance, spread);
-  const reference = referenceFor(ground.clusters, level);
-  if (reference === undefined) {
+  const common = referenceFor(ground.clusters, level);
+  if (common === undefined) {
     return notComputed("too-few-clusters", "one cluster holds every row; a variance needs at least two");
   }
+  const freedoms = spread?.freedom && inverse.map(spread.freedom);
+  const referenceOf = (place: number) =>
+    freedoms === undefined ? common : referenceFor(ground.clusters, level, freedoms[place]);
   const covariance = spread === undefined ? inverse : withoutNoise(sandwich(inverse, spread), inverse);
   const scales = found.estimated.map((column) => rows.columns[column]!.scale);
   const inUnits = (scaled: SymmetricMatrix) =>
@@ -126,13 +130,13 @@ function fitOf(
         "separation",
         "a coefficient runs away, so no distance from zero exists; see the likelihood-ratio test",
       )
-    : quadraticTest(found.beta, covariance, ground);
+    : quadraticTest(found.beta, covariance, { ...ground, ...fewestFreedom(freedoms) });
   const base = {
     events,
     parameters,
     eventsPerParameter: parameters === 0 ? events : events / parameters,
     fit: found.report,
-    settings: settingsOf(rows, settings, spread, reference),
+    settings: settingsOf(rows, settings, spread, freedoms === undefined ? common.degreesOfFreedom : null),
   };
   const robust = robustScore(found, settings, spreadAt(rows, found.firstPoint, found.tried, ways, settings));
   return computed({
@@ -141,8 +145,8 @@ function fitOf(
     timeUnit: observations.timeUnit,
     rows: rows.count,
     ...strataOf(rows),
-    columns: coxColumns(rows, found, covariance, matrix, reference, { sameDay, level }),
-    terms: termTests(found, covariance, matrix, ground),
+    columns: coxColumns(rows, found, covariance, matrix, referenceOf, { sameDay, level }),
+    terms: termTests(found, covariance, matrix, ground, freedoms),
     estimated: found.estimated.map((column) => rows.columns[column]!.name),
     covariance: inUnits(covariance),
     modelCovariance: inUnits(inverse),
@@ -220,7 +224,7 @@ function settingsOf(
   { observations, event }: CoxRows,
   { level, variance, sameDay, smallSample, second }: FitSettings,
   spread: ScoreSpread | undefined,
-  reference: Reference,
+  degreesOfFreedom: number | null,
 ): CoxFit["settings"] {
   const words = [observations.cluster?.word, second?.word].filter((word) => word !== undefined);
   return {
@@ -230,7 +234,7 @@ function settingsOf(
     variance,
     clusteredBy: variance === "clustered" ? words : [],
     clusters: variance === "clustered" ? (spread?.twoWay?.units ?? [spread?.units ?? 0]) : [],
-    degreesOfFreedom: reference.degreesOfFreedom,
+    degreesOfFreedom,
     smallSample,
     weights: observations.weight?.kind ?? null,
     stratified: observations.stratum.labels.length > 1,

@@ -17,6 +17,8 @@ export interface HazardRatio {
   /** logRatio / standardError. */
   readonly statistic: number;
   readonly p: number;
+  /** Of the t that limits and p refer to; left out where they are normal. */
+  readonly degreesOfFreedom?: number;
 }
 
 /** What can be said of a column along which the likelihood rises for ever. Model-based, whatever the variance. */
@@ -74,7 +76,7 @@ export interface CoxFit {
     readonly clusteredBy: readonly string[];
     /** Clusters with rows, in the order of `clusteredBy`. */
     readonly clusters: readonly number[];
-    /** Degrees of freedom of the t used below 30 clusters; null means normal. */
+    /** Degrees of freedom of the t used below 30 clusters; null means normal, and that every ratio has its own ("shares"). */
     readonly degreesOfFreedom: number | null;
     readonly smallSample: SmallSample;
     readonly weights: WeightKind | null;

@@ -14,6 +14,8 @@ export interface ScoreSpread {
   readonly matrix: SymmetricMatrix;
   /** Units with rows; for two ways the smaller number. */
   readonly units: number;
+  /** As in `UnitScores`; for two ways the smaller number. */
+  readonly freedom?: (byScore: readonly number[]) => number;
   /** For two ways: both numbers, and which matrix was taken. */
   readonly twoWay?: {
     readonly units: readonly [number, number];
@@ -37,21 +39,30 @@ export function scoreSpread(
     line.map((value, k) => value + two.matrix[j]![k]! - both.matrix[j]![k]!),
   );
   const units = [one.units, two.units] as const;
-  const fewer = Math.min(...units);
+  const fewer = { units: Math.min(...units), ...smallerFreedom(one, two) };
   if (choleskyFactor(difference) !== undefined) {
-    return { matrix: difference, units: fewer, twoWay: { units, taken: "two-way" } };
+    return { matrix: difference, ...fewer, twoWay: { units, taken: "two-way" } };
   }
   const isFirst = relativeSize(one.matrix, point.information) >= relativeSize(two.matrix, point.information);
   return {
     matrix: isFirst ? one.matrix : two.matrix,
-    units: fewer,
+    ...fewer,
     twoWay: { units, taken: isFirst ? "first" : "second" },
   };
 }
 
-function spreadOf({ sums, scores, factor }: UnitScores): ScoreSpread {
+type WithFreedom = Pick<UnitScores, "freedom">;
+
+/** Of two ways the one that leaves fewer degrees of freedom, number by number. */
+function smallerFreedom({ freedom: one }: WithFreedom, { freedom: two }: WithFreedom): WithFreedom {
+  if (one === undefined || two === undefined) return {};
+  return { freedom: (byScore) => Math.min(one(byScore), two(byScore)) };
+}
+
+function spreadOf({ sums, scores, factor, freedom }: UnitScores): ScoreSpread {
   const squares = new Float64Array(scores[0]?.length ?? 0).fill(factor);
-  return { matrix: weightedCrossProducts(scores, squares), units: sums.seen };
+  const matrix = weightedCrossProducts(scores, squares);
+  return { matrix, units: sums.seen, ...(freedom && { freedom }) };
 }
 
 /** information⁻¹ · spread · information⁻¹. */

@@ -143,7 +143,7 @@ function fitOf(
     ...base,
     timeUnit: observations.timeUnit,
     rows: rows.count,
-    columns: coxColumns(rows, found, inverse, matrix, normalReference(level), { sameDay, level }),
+    columns: coxColumns(rows, found, inverse, matrix, () => normalReference(level), { sameDay, level }),
     terms: termTests(found, inverse, matrix, MODEL_GROUND),
     estimated: plain.estimated.map((column) => rows.columns[column]!.name),
     covariance: inverse.map((line, j) => line.map((value, k) => value / (scales[j]! * scales[k]!))),

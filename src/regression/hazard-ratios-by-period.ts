@@ -5,7 +5,7 @@ import type { ObservationColumns } from "../survival/observations.ts";
 import { type AverageOptions, averageFit } from "./average-fit.ts";
 import { coxRegression } from "./cox-regression.ts";
 import type { CoxColumn, CoxFit, ModelTest } from "./cox-result.ts";
-import { quadraticTest } from "./cox-tests.ts";
+import { groundOfColumns, quadraticTest } from "./cox-tests.ts";
 import { type CutRows, cutRows } from "./cut-rows.ts";
 import type { ModelColumn, ModelMatrix, ModelTerm } from "./model-matrix.ts";
 import { namedTerm, requireNoInteraction } from "./named-term.ts";
@@ -182,9 +182,6 @@ function changeTest(fit: CoxFit, shown: readonly CoxColumn[], width: number): An
           covariance(one.first, other.first),
       ),
     ),
-    {
-      variance: fit.settings.variance,
-      clusters: fit.settings.clusters.length === 0 ? null : Math.min(...fit.settings.clusters),
-    },
+    groundOfColumns(fit.settings, shown),
   );
 }

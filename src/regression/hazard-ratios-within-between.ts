@@ -5,7 +5,7 @@ import type { ObservationColumns } from "../survival/observations.ts";
 import { type AverageOptions, averageFit } from "./average-fit.ts";
 import { coxRegression } from "./cox-regression.ts";
 import type { CoxColumn, CoxFit, ModelTest } from "./cox-result.ts";
-import { quadraticTest } from "./cox-tests.ts";
+import { groundOfColumns, quadraticTest } from "./cox-tests.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
 import { namedTerm, requireNoInteraction } from "./named-term.ts";
 import { withinBetween } from "./within-between.ts";
@@ -111,8 +111,6 @@ function differenceTest(
   }
   const [j, k] = [estimated.indexOf(within.column), estimated.indexOf(between.column)];
   const variance = covariance[j]![j]! + covariance[k]![k]! - 2 * covariance[j]![k]!;
-  return quadraticTest([one.logRatio - other.logRatio], [[variance]], {
-    variance: settings.variance,
-    clusters: settings.clusters.length === 0 ? null : Math.min(...settings.clusters),
-  });
+  const ground = groundOfColumns(settings, [within, between]);
+  return quadraticTest([one.logRatio - other.logRatio], [[variance]], ground);
 }

@@ -15,6 +15,8 @@ export interface Influence {
 export interface InfluenceVariance {
   readonly variance: number;
   readonly units: number;
+  /** Where scores were corrected for their own part: degrees of freedom along the coefficients. */
+  readonly freedom?: number;
 }
 
 /**
@@ -40,12 +42,14 @@ export function influenceVariance(
     return {
       variance: difference > 0 ? difference : Math.max(one.variance, two.variance),
       units: Math.min(one.units, two.units),
+      ...(one.freedom !== undefined &&
+        two.freedom !== undefined && { freedom: Math.min(one.freedom, two.freedom) }),
     };
   };
 }
 
 function varianceBetween(
-  { sums, scores, factor }: UnitScores,
+  { sums, scores, factor, freedom }: UnitScores,
   { held, byScore }: Influence,
 ): InfluenceVariance {
   const whole = sums.of(held).slice();
@@ -55,7 +59,11 @@ function varianceBetween(
   });
   let squares = 0;
   for (let unit = 0; unit < whole.length; unit += 1) squares += whole[unit]! * whole[unit]!;
-  return { variance: factor * squares, units: sums.seen };
+  return {
+    variance: factor * squares,
+    units: sums.seen,
+    ...(freedom && byScore.length > 0 && { freedom: freedom(byScore) }),
+  };
 }
 
 /** The correction in force: a model's variance is of no clusters, and nothing widens it. */

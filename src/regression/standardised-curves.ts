@@ -42,7 +42,11 @@ export interface StandardisedYear {
   readonly risks: readonly StandardisedRisk[];
   /** Of each later group less the first. */
   readonly differences: readonly Answer<
-    DifferenceContrast & { readonly groups: readonly [string, string] }
+    DifferenceContrast & {
+      readonly groups: readonly [string, string];
+      /** Of the t that limits and p refer to; null means normal. */
+      readonly degreesOfFreedom: number | null;
+    }
   >[];
 }
 
@@ -67,8 +71,9 @@ export interface StandardisedCurves {
  * its first piece. Weights weigh the average. The standard error is that of influence: of the coefficients, of the baseline and
  * of who is in the cohort together, summed by row, by case, or by the clusters of the fit, and corrected for few clusters as
  * the fit is: "clusters" multiplies the variance by G / (G − 1); "shares" corrects each cluster's score and so its influence
- * through the coefficients, and leaves its influence on the baseline and on the average as it is. Limits are symmetric on the
- * plain scale for differences, and on the log-minus-log scale for risks. Other causes end follow-up: net risk.
+ * through the coefficients, leaves its influence on the baseline and on the average as it is, and refers differences to t on the
+ * degrees of freedom of their part along the coefficients. Limits are symmetric on the plain scale for differences, and on
+ * the log-minus-log scale for risks. Other causes end follow-up: net risk.
  *
  * Source: Gail and Byar 1986; influence as in Reid and Crépeau 1985.
  */
@@ -111,7 +116,14 @@ export function standardisedCurves(
       if (tick > followedTo) return beyond(year);
       const risks = sides.map(({ label, x }) => ({ label, ...riskAt(state, x, tick, average) }));
       return computed(
-        yearOf(year, tick, risks, reference, (influence) => Math.sqrt(spreadOf(influence).variance)),
+        yearOf(year, tick, risks, reference, (influence) => {
+          const { variance, freedom } = spreadOf(influence);
+          const standardError = Math.sqrt(variance);
+          return {
+            standardError,
+            own: freedom === undefined ? reference : referenceFor(units, level, freedom),
+          };
+        }),
       );
     }),
   });
@@ -212,24 +224,28 @@ function yearOf(
   tick: number,
   risks: readonly (GroupRisk & { readonly label: string })[],
   reference: Reference,
-  errorOf: (influence: Influence) => number,
+  spreadOf: (influence: Influence) => {
+    readonly standardError: number;
+    readonly own: Reference | undefined;
+  },
 ): StandardisedYear {
   const [first] = risks;
   return {
     year,
     tick,
     risks: risks.map(({ label, risk, influence }) => {
-      const standardError = errorOf(influence);
+      const { standardError } = spreadOf(influence);
       return { group: label, risk, standardError, ...riskLimits(risk, standardError, reference) };
     }),
     differences: risks.slice(1).map(({ label, risk, influence }) => {
-      const standardError = errorOf(less(influence, first!.influence));
-      if (!(standardError > 0)) {
+      const { standardError, own } = spreadOf(less(influence, first!.influence));
+      if (own === undefined || !(standardError > 0)) {
         return notComputed("no-spread", "the units leave no spread in the difference");
       }
       return computed({
         groups: [label, first!.label] as const,
-        ...differenceContrast(risk, first!.risk, standardError, reference),
+        ...differenceContrast(risk, first!.risk, standardError, own),
+        degreesOfFreedom: own.degreesOfFreedom,
       });
     }),
   };

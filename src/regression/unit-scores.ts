@@ -39,6 +39,8 @@ export interface UnitScores {
   readonly scores: readonly Float64Array[];
   /** What its square is multiplied by. */
   readonly factor: number;
+  /** Where scores were corrected for their own part: degrees of freedom of a number by how it moves with the score. */
+  readonly freedom?: (byScore: readonly number[]) => number;
 }
 
 /** The scores of each way; a column's shares are made once for all ways, and let go before the next. */
@@ -58,7 +60,7 @@ export function unitScores(
     const { seen } = sums;
     return {
       sums,
-      scores: smallSample === "shares" ? scoresOverTheRest(rows, point, values, scores, units) : scores,
+      ...(smallSample === "shares" ? scoresOverTheRest(rows, point, values, scores, units) : { scores }),
       factor: smallSample === "clusters" && seen > 1 ? seen / (seen - 1) : 1,
     };
   });

@@ -117,24 +117,33 @@ function modelOf(
   const few = tooFewEvents(rows.sizes, facts);
   if (few !== undefined) return few;
   const options = coxOptions(facts);
-  const fit = coxRegression(observations, matrix, options);
+  const cuts = periods.map((year) => tickOfYear(year, facts.timeUnit));
+  const byPeriod =
+    cuts.length === 0
+      ? ONE_PERIOD
+      : hazardRatiosByPeriod(observations, matrix, { ...options, term: groupTerm, cuts });
+  // Ratios by period come with the fit of all years, which needs not be made twice.
+  const fit = byPeriod.computed
+    ? computed(byPeriod.fits.average)
+    : coxRegression(observations, matrix, options);
   if (!fit.computed) return fit;
   const fault = tooThin(fit, facts) ?? notConverged(fit) ?? doubled(fit, matrix);
   if (fault !== undefined) return fault;
-  const cuts = periods.map((year) => tickOfYear(year, facts.timeUnit));
   const differences = standardisedCurves(observations, matrix, fit, {
     groups: asIfInGroup(matrix, groupTerm),
     years: facts.plan.years,
     level: facts.level,
   });
-  return computed({ fit, byPeriod: byPeriod(), differences });
+  return computed({ fit, byPeriod: withEnoughEvents(byPeriod, facts), differences });
+}
 
-  function byPeriod(): Answer<HazardRatiosByPeriod> {
-    if (cuts.length === 0) return ONE_PERIOD;
-    const ratios = hazardRatiosByPeriod(observations, matrix, { ...options, term: groupTerm, cuts });
-    if (!ratios.computed) return ratios;
-    return tooThin(ratios.fits.byPeriod, facts) ?? notConverged(ratios.fits.byPeriod) ?? ratios;
-  }
+function withEnoughEvents(
+  ratios: Answer<HazardRatiosByPeriod>,
+  facts: StudyFacts,
+): Answer<HazardRatiosByPeriod> {
+  if (!ratios.computed) return ratios;
+  const { byPeriod } = ratios.fits;
+  return tooThin(byPeriod, facts) ?? notConverged(byPeriod) ?? ratios;
 }
 
 function checksOf(

@@ -1,13 +1,13 @@
 import type { Block } from "../report/block.ts";
 import type { StudyFacts } from "./facts.ts";
 
-/** Below this many in one group a clustered interval is too narrow even so (tests/simulation/clustered-level.json). */
+/** Below this many in one group the interval says more about them than about the step (tests/simulation/clustered-level.json). */
 const TOO_FEW_IN_A_GROUP = 10;
 
 /** A caution where one group rests on a handful of clusters; none where it does not. */
 export function fewClustersCaution({ clusters }: StudyFacts): Block[] {
   const { by, fewestInGroup } = clusters;
   if (by === "none" || fewestInGroup >= TOO_FEW_IN_A_GROUP) return [];
-  const text = `One group rests on fewer than ${TOO_FEW_IN_A_GROUP} ${by}s. Intervals of differences are then too narrow, whatever is done about it.`;
+  const text = `One group rests on fewer than ${TOO_FEW_IN_A_GROUP} ${by}s. Its result is theirs as much as the step's, and intervals of differences are wide for it.`;
   return [{ kind: "caution", text }];
 }

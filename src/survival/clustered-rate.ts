@@ -9,6 +9,7 @@ import type { ObservationColumns } from "./observations.ts";
 import { overTheRest } from "./over-the-rest.ts";
 import { type RateSpan, rateSpans } from "./rate-spans.ts";
 import type { RateOptions } from "./revision-rate.ts";
+import { sharesFreedom } from "./shares-freedom.ts";
 import { type UnitTotals, unitTotals } from "./unit-totals.ts";
 import { independentUnits } from "./units.ts";
 
@@ -28,7 +29,7 @@ export interface ClusteredRatePeriod {
     readonly upper: number;
     /** Clusters under observation in the period; null where rows are not clustered. */
     readonly clusters: number | null;
-    /** Degrees of freedom of the t used below 30 clusters; null means normal. */
+    /** Degrees of freedom of the t in use; null means normal. */
     readonly degreesOfFreedom: number | null;
   }>;
 }
@@ -74,7 +75,7 @@ export interface ClusteredRateOptions extends Omit<RateOptions, "method"> {
  * events; with `smallSample` "shares" each cluster's part is first divided by one minus its share of the group's time in
  * the period. In comparisons a cluster's parts of both groups are put together before squaring.
  * Limits of rate and ratio are symmetric on the log scale, those of the difference on the plain one; below 30 clusters
- * they use t on clusters − 1. Without clusters each case is its own, which is the variance for sampling weights. A period
+ * they use t on clusters − 1 ("shares": on `sharesFreedom` always). Without clusters each case is its own, which is the variance for sampling weights. A period
  * without an event has no log rate: `revisionRate` gives its exact upper limit.
  *
  * Source: the sandwich variance of a Poisson regression with time as offset; Huber 1967; Liang and Zeger 1986.
@@ -116,7 +117,7 @@ export function clusteredRate(
       sides.map(({ span, groups }) => {
         const side = groups[at]!; // One side a group was made above.
         const clusters = clustersOf((unit) => side.seen[unit] === 1);
-        return ratePeriod(side, span, clusters, referenceFor(clusters, level));
+        return ratePeriod(side, span, clusters, referenceFor(clusters, level, freedomOf([side])));
       }),
     ),
     comparisons: group.labels.slice(1).flatMap((_, later) =>
@@ -127,7 +128,12 @@ export function clusteredRate(
           groups: [first.group, second.group] as const,
           fromYear: span.fromYear,
           toYear: span.toYear,
-          comparison: compared(first, second, clusters, referenceFor(clusters, level)),
+          comparison: compared(
+            first,
+            second,
+            clusters,
+            referenceFor(clusters, level, freedomOf([first, second])),
+          ),
         };
       }),
     ),
@@ -142,6 +148,8 @@ interface Side {
   readonly per100: number;
   /** By unit: events minus rate times time, widened where asked for. */
   readonly excess: Float64Array;
+  /** Of the time at risk, by unit; where the excess was widened by it. */
+  readonly shares: Float64Array | undefined;
   readonly seen: Uint8Array;
 }
 
@@ -153,20 +161,24 @@ function sideOf(
   const { events, ticks, ticksOf } = totals;
   const perTick = ticks > 0 ? events / ticks : 0;
   const excess = totals.eventsOf.map((own, unit) => own - perTick * (ticksOf[unit] ?? 0));
+  const shares = widened && ticks > 0 ? ticksOf.map((own) => own / ticks) : undefined;
   return {
     group,
     events,
     unitYears: inYears(ticks),
     per100: ticks > 0 ? (100 * events) / inYears(ticks) : 0,
-    excess:
-      widened && ticks > 0
-        ? overTheRest(
-            excess,
-            ticksOf.map((own) => own / ticks),
-          )
-        : excess,
+    excess: shares === undefined ? excess : overTheRest(excess, shares),
+    shares,
     seen: totals.seen,
   };
+}
+
+/** The variance of a log rate of independent rows is one over its events; sides without any have no rate. */
+function freedomOf(sides: readonly Side[]): number | undefined {
+  const shared = sides.flatMap(({ shares, events }) =>
+    shares === undefined || events === 0 ? [] : [{ shares, variance: 1 / events }],
+  );
+  return shared.length === sides.length ? sharesFreedom(shared) : undefined;
 }
 
 function countUnits(units: number, seen: (unit: number) => boolean): number {

@@ -12,6 +12,7 @@ import { areaUnder, type RestrictedArea } from "./restricted-area.ts";
 import { compareMeans, meanOfGroup } from "./restricted-contrasts.ts";
 import { type RestrictedMean, type RestrictedMeanOptions, requireHorizon } from "./restricted-mean.ts";
 import { riskSteps } from "./risk-steps.ts";
+import { sharesFreedom } from "./shares-freedom.ts";
 import { independentUnits, unitShares, unitsSeen } from "./units.ts";
 
 export interface ClusteredRestrictedMeanOptions extends RestrictedMeanOptions {
@@ -25,7 +26,7 @@ export interface ClusteredRestrictedMeanOptions extends RestrictedMeanOptions {
  * Estimates and refusals as `restrictedMean`. The variance is the sum over clusters of squared influence; with
  * `smallSample` "shares" the influence of each is first divided by one minus its share of the group's rows, or of their
  * weight. In comparisons a cluster's influence on both groups is put together before squaring. Below 30
- * clusters limits and p use t on clusters − 1, and a single cluster gives no answer. Without clusters each case is its own:
+ * clusters limits and p use t on clusters − 1 ("shares": on `sharesFreedom` always), and a single cluster gives no answer. Without clusters each case is its own:
  * equal to `restrictedMean` without weights and delayed entry, and the variance for sampling weights.
  */
 export function clusteredRestrictedMean(
@@ -46,11 +47,14 @@ export function clusteredRestrictedMean(
     const area = areaUnder(steps.time, steps.atRisk, events, toTick);
     const own = new Float64Array(units.count);
     addInfluence(own, observations, place, roles, steps, meanInfluence(area, steps.atRisk, events), units);
-    const isWidened = units.word !== null && smallSample === "shares";
-    const sums = isWidened ? overTheRest(own, unitShares(observations, units, place)) : own;
+    const shares =
+      units.word !== null && smallSample === "shares" ? unitShares(observations, units, place) : undefined;
+    const shared = shares && { shares, variance: area.variance };
+    const sums = shares === undefined ? own : overTheRest(own, shares);
     const clusters = clustersIn(observations, units, place);
-    const spread = { reference: referenceFor(clusters, level), clusters };
-    return { mean: meanOfGroup(steps, area, product(sums, sums), { toTick, timeUnit, ...spread }), sums };
+    const spread = { reference: referenceFor(clusters, level, shared && sharesFreedom([shared])), clusters };
+    const mean = meanOfGroup(steps, area, product(sums, sums), { toTick, timeUnit, ...spread });
+    return { mean, sums, shared };
   });
   const [first] = means;
   return {
@@ -69,7 +73,9 @@ export function clusteredRestrictedMean(
         const clusters = units.word === null ? null : unitsSeen(observations, units, [0, at + 1]);
         const covariance = product(first?.sums ?? [], other.sums);
         const inYears = yearsOfTicks(yearsOfTicks(covariance, timeUnit), timeUnit);
-        return { covariance: inYears, reference: referenceFor(clusters, level), clusters };
+        const freedom =
+          first?.shared && other.shared ? sharesFreedom([first.shared, other.shared]) : undefined;
+        return { covariance: inYears, reference: referenceFor(clusters, level, freedom), clusters };
       }),
     ),
   };

@@ -6,6 +6,7 @@ import { addInfluence, influenceAt, type PathSteps } from "./influence.ts";
 import type { Observations } from "./observations.ts";
 import { overTheRest } from "./over-the-rest.ts";
 import { type RiskSteps, stepsUpTo } from "./risk-steps.ts";
+import { type SharedOut, sharesFreedom } from "./shares-freedom.ts";
 import { independentUnits, unitShares, unitsSeen } from "./units.ts";
 
 /** Two groups of one table, with what plays which part. */
@@ -27,6 +28,8 @@ export type DifferenceVariance =
   | {
       readonly variance: number;
       readonly clusters: number | null;
+      /** Of a variance widened by shares. */
+      readonly freedom?: number;
       readonly clustersByGroup?: readonly [number, number];
     };
 
@@ -44,8 +47,10 @@ export function differenceVariance(
     );
   }
   if (!clustered && counts.weightKind !== "sampling") {
-    const own = (side: Side) => side.path.path.variance[stepsUpTo(side.path.time, tick) - 1] ?? 0;
-    return { variance: own(sides[0]) + own(sides[1]), clusters: null };
+    return {
+      variance: ofIndependentRows(sides[0], tick) + ofIndependentRows(sides[1], tick),
+      clusters: null,
+    };
   }
   if (observations === undefined) {
     return notComputed(
@@ -54,6 +59,10 @@ export function differenceVariance(
     );
   }
   return overUnits(comparison, observations, tick, clustered ? smallSample : "none", clustered);
+}
+
+function ofIndependentRows({ path }: Side, tick: number): number {
+  return path.path.variance[stepsUpTo(path.time, tick) - 1] ?? 0;
 }
 
 /** Influence of each unit on the difference, squared and added. */
@@ -66,13 +75,18 @@ function overUnits(
 ): DifferenceVariance {
   const units = independentUnits(observations, clustered);
   const sums = new Float64Array(units.count);
+  const shared: SharedOut[] = [];
   ([1, -1] as const).forEach((sign, at) => {
-    const { path } = sides[at] ?? sides[0];
+    const side = sides[at] ?? sides[0];
     const group = pair[at] ?? 0;
-    const own = new Float64Array(units.count);
-    addInfluence(own, observations, group, roles, path, influenceAt(path, tick), units);
-    const widened = smallSample === "shares" ? overTheRest(own, unitShares(observations, units, group)) : own;
-    widened.forEach((influence, unit) => {
+    let own: Float64Array = new Float64Array(units.count);
+    addInfluence(own, observations, group, roles, side.path, influenceAt(side.path, tick), units);
+    if (smallSample === "shares") {
+      const shares = unitShares(observations, units, group);
+      shared.push({ shares, variance: ofIndependentRows(side, tick) });
+      own = overTheRest(own, shares);
+    }
+    own.forEach((influence, unit) => {
       sums[unit]! += sign * influence;
     });
   });
@@ -84,6 +98,7 @@ function overUnits(
   return {
     variance: squares * widening,
     clusters,
+    ...(smallSample === "shares" && { freedom: sharesFreedom(shared) }),
     clustersByGroup: [inGroup(pair[0]), inGroup(pair[1])],
   };
 }

@@ -2,13 +2,14 @@ import { ArgumentError } from "../base/errors.ts";
 import { normalTwoSided, normalUpperQuantile } from "../numeric/normal.ts";
 import { studentTwoSided, studentUpperQuantile } from "../numeric/student-t.ts";
 
-/** Below this many clusters intervals and tests use t on clusters − 1. */
+/** Below this many clusters intervals and tests use t on clusters − 1, but for "shares". */
 export const FEW_CLUSTERS = 30;
 
 /**
  * How a variance over few clusters is widened. A sum of squared influence falls short, because each cluster has pulled the
  * estimate towards itself: "none" leaves it so; "clusters" multiplies it by G / (G − 1); "shares" divides the influence of
- * each cluster by one minus its share of the group, which also makes up for clusters of unequal size.
+ * each cluster by one minus its share of the group, which also makes up for clusters of unequal size, and refers to t on the
+ * degrees of freedom that the shares leave (`sharesFreedom`).
  */
 export const SMALL_SAMPLE = ["none", "clusters", "shares"] as const;
 export type SmallSample = (typeof SMALL_SAMPLE)[number];
@@ -40,15 +41,25 @@ export function normalReference(level: number): Reference {
   return { degreesOfFreedom: null, quantile: normalUpperQuantile((1 - level) / 2), p: normalTwoSided };
 }
 
-/** Normal without clusters and from 30 clusters up, else t; undefined for fewer than two clusters. */
-export function referenceFor(clusters: number | null, level: number): Reference | undefined {
-  const tail = (1 - level) / 2;
-  if (clusters === null || clusters >= FEW_CLUSTERS) return normalReference(level);
+/**
+ * Normal without clusters; t on the degrees of freedom of `sharesFreedom` where they are given; else normal from 30
+ * clusters up and t on clusters − 1 below. Undefined for fewer than two clusters.
+ */
+export function referenceFor(
+  clusters: number | null,
+  level: number,
+  freedom?: number,
+): Reference | undefined {
+  if (clusters === null) return normalReference(level);
   if (clusters < 2) return undefined;
-  const degreesOfFreedom = clusters - 1;
+  if (freedom !== undefined) return freedom > 0 ? studentReference(freedom, level) : undefined;
+  return clusters < FEW_CLUSTERS ? studentReference(clusters - 1, level) : normalReference(level);
+}
+
+function studentReference(degreesOfFreedom: number, level: number): Reference {
   return {
     degreesOfFreedom,
-    quantile: studentUpperQuantile(tail, degreesOfFreedom),
+    quantile: studentUpperQuantile((1 - level) / 2, degreesOfFreedom),
     p: (ratio) => studentTwoSided(ratio, degreesOfFreedom),
   };
 }

@@ -29,7 +29,7 @@ export interface GroupRestrictedMean {
   readonly upper: number;
   /** Clusters among the rows; null where rows are not clustered. */
   readonly clusters: number | null;
-  /** Degrees of freedom of the t used below 30 clusters; null means normal. */
+  /** Degrees of freedom of the t in use; null means normal. */
   readonly degreesOfFreedom: number | null;
 }
 

@@ -122,7 +122,7 @@ export interface YearDifference {
     readonly clusters: number | null;
     /** Clusters with rows in the first and in the second group; left out where rows are not clustered. */
     readonly clustersByGroup?: readonly [number, number];
-    /** Degrees of freedom of the t used below 30 clusters; null means normal. */
+    /** Degrees of freedom of the t in use; null means normal. */
     readonly degreesOfFreedom: number | null;
     /** How the variance over clusters was widened; left out: not at all. */
     readonly smallSample?: SmallSample;

@@ -3,7 +3,7 @@ import { randomStreams } from "../../src/base/random-streams.ts";
 import { coxLikelihood } from "../../src/regression/cox-likelihood.ts";
 import { ownInformation } from "../../src/regression/cox-own-information.ts";
 import { coxRows } from "../../src/regression/cox-rows.ts";
-import { referenceRecord } from "../reference/record.ts";
+import { expectRelative, referenceRecord } from "../reference/record.ts";
 import { fitted, lung, matrixOf } from "./cox-examples.ts";
 import { drawnExample } from "./drawn-example.ts";
 import { naiveCorrected } from "./naive-few-clusters.ts";
@@ -42,6 +42,56 @@ describe('coxRegression() with smallSample "shares"', () => {
     const { expected } = referenceRecord("23_frailty", "cox.lung_over_the_rest");
     expectClose(fit.covariance, expected.vcov, 1e-9);
     expect(fit.settings.clusters).toEqual([expected.clusters]);
+    // The degrees of freedom come from the whole matrix between clusters, the term's test is that of its one coefficient.
+    fit.columns.forEach(({ hazardRatio }, at) => {
+      if (!hazardRatio.computed) throw new Error(hazardRatio.code);
+      expectRelative(hazardRatio.degreesOfFreedom, expected.df[at], 1e-8);
+      expectRelative(hazardRatio.p, expected.p[at], 1e-8);
+      const { wald } = fit.terms[at] ?? {};
+      expectRelative(wald?.computed ? wald.p : undefined, expected.p[at], 1e-8);
+    });
+    expect(fit.settings.degreesOfFreedom).toBeNull();
+    expect(fit.wald.computed && fit.wald.degreesBeneath).toBeCloseTo(Math.min(...expected.df) - 2, 8);
+  });
+
+  it("counts a group that rests on four of 24 clusters as little more than four", () => {
+    const stream = randomStreams(8).stream("four of 24");
+    const rows = 2_400;
+    const codes = Array.from({ length: rows }, (_, row) => row % 24);
+    const columns = {
+      exit: codes.map(() => 1 + stream.below(200)),
+      event: codes.map(() => (stream.uniform() < 0.3 ? 1 : 0)),
+      cluster: { codes, word: "surgeon" },
+    };
+    const freedomOf = (users: number) => {
+      const fit = fitted(
+        { columns, matrix: matrixOf({ x: codes.map((code) => (code < users ? 1 : 0)) }) },
+        {
+          smallSample: "shares",
+        },
+      );
+      const ratio = fit.columns[0]?.hazardRatio;
+      return ratio?.computed ? ratio.degreesOfFreedom : undefined;
+    };
+    // Welch 1947 for 4 and 20 equal clusters whose means have variances as 5 to 1: 4.4.
+    expect(freedomOf(4)).toBeGreaterThan(4);
+    expect(freedomOf(4)).toBeLessThan(5);
+    expect(freedomOf(12)).toBeGreaterThan(20);
+  });
+
+  it("leaves two ways of clustering the fewer degrees of freedom of the two", () => {
+    const example = lung({ clustered: true });
+    const codes = Array.from({ length: example.columns.exit.length }, (_, row) => row % 5);
+    const other = { codes, word: "week" };
+    const freedoms = (options: Parameters<typeof fitted>[1]) =>
+      fitted(example, { smallSample: "shares", ...options }).columns.map(({ hazardRatio }) =>
+        hazardRatio.computed ? (hazardRatio.degreesOfFreedom ?? 0) : 0,
+      );
+    const [one, both] = [freedoms({}), freedoms({ secondCluster: other })];
+    both.forEach((freedom, at) => {
+      expect(freedom).toBeLessThanOrEqual(Math.min(one[at] ?? 0, 4));
+      expect(freedom).toBeGreaterThan(0);
+    });
   });
 
   it.each(RULES)("gives clusters parts that add up to the information (%s)", (sameDay) => {

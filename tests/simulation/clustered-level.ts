@@ -27,6 +27,7 @@ const DESIGNS = [
   { surgeons: 24, users: 12 },
   { surgeons: 24, users: 4 },
   { surgeons: 120, users: 60 },
+  { surgeons: 120, users: 8 },
 ] as const;
 const LEVEL = 0.05;
 
@@ -43,16 +44,17 @@ const METHODS = {
   "10-year incidence difference, knees taken as independent": ({ independent }) => independent.p,
   "10-year incidence difference, clustered by surgeon": ({ difference }) => difference.none.p,
   "10-year difference, clustered, variance times G/(G − 1)": ({ difference }) => difference.clusters.p,
-  "10-year difference, clustered, influence over one minus the surgeon's share of the group": ({
+  "10-year difference, clustered, influence over one minus the surgeon's share, t on its freedom": ({
     difference,
   }) => difference.shares.p,
   "restricted mean to 10 years, clustered by surgeon": ({ mean }) => mean.none.p,
-  "restricted mean to 10 years, clustered, influence over one minus the surgeon's share of the group": ({
+  "restricted mean to 10 years, clustered, influence over one minus the surgeon's share, t on its freedom": ({
     mean,
   }) => mean.shares.p,
   "ratio of rates, clustered by surgeon": ({ rates }) => rates.none.p,
-  "ratio of rates, clustered, events over one minus the surgeon's share of the group's time": ({ rates }) =>
-    rates.shares.p,
+  "ratio of rates, clustered, events over one minus the surgeon's share of time, t on its freedom": ({
+    rates,
+  }) => rates.shares.p,
 } satisfies Record<string, (tests: Tests) => number>;
 
 interface Tests {

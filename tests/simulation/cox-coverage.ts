@@ -47,7 +47,7 @@ const METHODS_BY_SURGEON: Readonly<Record<string, CoxOptions>> = {
   "knees taken as independent": { variance: "model" },
   "clustered by surgeon": {},
   "clustered, variance times G/(G − 1)": { smallSample: "clusters" },
-  "clustered, scores over the rest of the information": { smallSample: "shares" },
+  "clustered, scores over the rest of the information, t on its freedom": { smallSample: "shares" },
 };
 const METHODS_BY_KNEE: Readonly<Record<string, CoxOptions>> = {
   "model-based": { variance: "model" },

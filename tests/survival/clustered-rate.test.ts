@@ -53,8 +53,13 @@ describe("clusteredRate() against reference numbers", () => {
           expectRelative(rate.lower, wanted.lower[at], 1e-9);
           expectRelative(rate.upper, wanted.upper[at], 1e-9);
         });
-        const { ratio, difference, clusters } = comparisonOf(columns, { event, smallSample });
+        const { ratio, difference, clusters, degreesOfFreedom } = comparisonOf(columns, {
+          event,
+          smallSample,
+        });
         expect(clusters).toBe(40);
+        if (smallSample === "shares") expectRelative(degreesOfFreedom, wanted.df, 1e-9);
+        else expect(degreesOfFreedom).toBeNull();
         expectRelative(ratio.estimate, wanted.ratio.estimate, 1e-11);
         expectRelative(ratio.lower, wanted.ratio.lower, 1e-9);
         expectRelative(ratio.upper, wanted.ratio.upper, 1e-9);

@@ -67,6 +67,8 @@ describe("clusteredRestrictedMean() against reference numbers", () => {
         expect(settings.clusteredBy).toBe("centre");
         expect(settings.smallSample).toBe(smallSample);
         expect(comparison.clusters).toBe(40);
+        if (smallSample === "shares") expectRelative(comparison.degreesOfFreedom, wanted.df, 1e-9);
+        else expect(comparison.degreesOfFreedom).toBeNull();
         ["F", "M"].forEach((sex, at) => {
           expectRelative(means[at]?.years, wanted.mean[sex] / 12, 1e-12);
           expectRelative(means[at]?.standardError, wanted.se[sex] / 12, 1e-9);

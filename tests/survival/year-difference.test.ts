@@ -1,9 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { TIME_UNITS } from "../../src/base/time-unit.ts";
+import { studentTwoSided } from "../../src/numeric/student-t.ts";
 import { countsByTime } from "../../src/survival/counts-by-time.ts";
 import { cumulativeIncidence } from "../../src/survival/cumulative-incidence.ts";
 import type { SmallSample } from "../../src/survival/few-clusters.ts";
 import { kaplanMeier } from "../../src/survival/kaplan-meier.ts";
+import { sharesFreedom } from "../../src/survival/shares-freedom.ts";
 import { yearDifference } from "../../src/survival/year-difference.ts";
 import {
   codeColumn,
@@ -172,6 +174,25 @@ describe("yearDifference() with clusters", () => {
     expect(square(by("shares").standardError)).toBeCloseTo(variance, 9);
     expect(by("shares").settings.smallSample).toBe("shares");
     expect(by("shares").difference).toBe(by("none").difference);
+  });
+
+  it("refers the widened difference to t on the freedom that the shares leave, however many clusters", () => {
+    // Twin: shares of rows, and the variance of independent rows by nudging each; sharesFreedom() has tests of its own.
+    const rows = inYears(rowsOf(40, { ...SHAPE, clusters: 35 }));
+    const answer = only(yearDifference(rows, { ...crude, years: [8], smallSample: "shares" }));
+    const groups = GROUPS.map(({ group }) => {
+      const list = listOf(rows, group);
+      const held = (cluster: number) => list.filter((row) => row.cluster === cluster).length;
+      return {
+        shares: Array.from({ length: 35 }, (_, cluster) => held(cluster) / list.length),
+        variance: nudgedInfluence(list, 1, 8).reduce((sum, influence) => sum + influence * influence, 0),
+      };
+    });
+    const freedom = answer.settings.degreesOfFreedom ?? 0;
+    expect(freedom).toBeCloseTo(sharesFreedom(groups), 5);
+    const quantile = (answer.upper - answer.difference) / answer.standardError;
+    expect(studentTwoSided(quantile, freedom)).toBeCloseTo(0.05, 10);
+    expect(studentTwoSided(answer.difference / answer.standardError, freedom)).toBeCloseTo(answer.p, 10);
   });
 
   it("agrees with numerical derivatives under sampling weights and late entries without clusters", () => {

@@ -153,7 +153,7 @@ function relationsOf({ rows }: Adjusted, compared: readonly GroupSize[]): Relati
 function smallSampleWords(models: Models): string {
   const isWidened = models.some((model) => model.computed && model.fit.settings.smallSample === "shares");
   return isWidened
-    ? " Each cluster's score is corrected for its own part of the information; below 30 clusters t on clusters − 1."
+    ? " Each cluster's score is corrected for its own part of the information; t on the degrees of freedom that the parts leave (Satterthwaite)."
     : "";
 }
 

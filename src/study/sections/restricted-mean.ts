@@ -28,7 +28,9 @@ export function restrictedMeanExhibit(mean: RestrictedMean, facts: StudyFacts): 
     notes: [
       `Area under the net curve, which asks nothing about how the hazard changes. Intervals: ${clusterWords(facts)}.`,
       ...(mean.settings.smallSample === "shares"
-        ? ["Each cluster counts over one minus its share of the group; below 30 clusters t on clusters − 1."]
+        ? [
+            "Each cluster counts over one minus its share of the group; t on the degrees of freedom that the shares leave (Satterthwaite).",
+          ]
         : []),
     ],
     settings: { ...mean.settings },

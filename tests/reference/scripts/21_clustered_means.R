@@ -4,6 +4,9 @@ d <- input("mgus2.csv"); d$cluster <- (seq_len(nrow(d)) - 1) %% 40
 src <- "mgus2 from package survival (months; 1 malignancy, 2 death without it); clusters invented: row number from 0, modulo 40"
 columns <- list(time = "time (months)", event = "event (0,1,2)", group = "sex", cluster = "row number from 0, modulo 40")
 z <- qnorm(.975); sexes <- c(F = "F", M = "M")
+# Degrees of freedom after "shares" (Satterthwaite; Bell and McCaffrey 2002): the matrix of the corrected sums were rows independent,
+# written out. s: shares of the clusters in each group, v: variance of each group's estimate were rows independent.
+freedom <- function(s, v) { g <- Reduce(`+`, Map(function(s, v) v * (diag(s) - s %o% s) / ((1 - s) %o% (1 - s)), s, v)); sum(diag(g))^2 / sum(g^2) }
 
 # Influence of every row on the area under its Kaplan-Meier curve: the influence on the curve, integrated from 0 to tau.
 area <- function(sex, tau) {
@@ -17,16 +20,17 @@ mean2 <- function(tau, shares = FALSE) {
   a <- lapply(sexes, area, tau = tau); u <- lapply(a, byCluster, shares = shares); root <- function(x) sqrt(sum(x^2))
   for (sex in sexes) stopifnot(abs(root(a[[sex]]$influence) - rmst(d$time[d$sex == sex], as.numeric(d$event[d$sex == sex] > 0), tau)$se) < 1e-10)
   lost <- lapply(a, function(x) tau - x$mean)
-  ratio <- function(v, s) { e <- root(s * u$F / v$F - s * u$M / v$M); r <- v$F / v$M; list(estimate = r, lower = r * exp(-z * e), upper = r * exp(z * e), p = 2 * pnorm(-abs(log(r)) / e)) }
+  df <- if (shares) freedom(lapply(a, function(x) as.vector(table(x$cluster)) / length(x$influence)), lapply(a, function(x) sum(x$influence^2))) else Inf; z <- qt(.975, df)
+  ratio <- function(v, s) { e <- root(s * u$F / v$F - s * u$M / v$M); r <- v$F / v$M; list(estimate = r, lower = r * exp(-z * e), upper = r * exp(z * e), p = 2 * pt(-abs(log(r)) / e, df)) }
   se <- root(u$F - u$M); diff <- a$F$mean - a$M$mean
-  list(mean = vapply(a, function(x) x$mean, 0), se = vapply(u, root, 0), difference = list(estimate = diff, se = se, lower = diff - z * se, upper = diff + z * se, p = 2 * pnorm(-abs(diff) / se)),
+  list(mean = vapply(a, function(x) x$mean, 0), se = vapply(u, root, 0), difference = list(estimate = diff, se = se, lower = diff - z * se, upper = diff + z * se, p = 2 * pt(-abs(diff) / se, df)), df = if (shares) df,
        ratio = ratio(lapply(a, function(x) x$mean), 1), ratioLost = ratio(lost, -1))
 }
 rec("clustered.restricted_mean", "Restricted mean with variance between clusters", src, "mgus2.csv", columns,
     call = "survfit(influence = 1): influence on the curve integrated to tau months and summed by cluster; F minus M, F over M. With each row alone it is the Greenwood-type variance, which the script checks. Event = malignancy or death; months.",
     expected = list(tau60 = mean2(60), tau120 = mean2(120)), tolerance = "rel 1e-9")
 rec("clustered.restricted_mean.shares", "Restricted mean between clusters, widened by shares", src, "mgus2.csv", columns,
-    call = "as clustered.restricted_mean, each cluster's influence over one minus its share of the rows of its sex.",
+    call = "as clustered.restricted_mean, each cluster's influence over one minus its share of the rows of its sex; t on the degrees of freedom of the shares.",
     expected = list(tau60 = mean2(60, TRUE), tau120 = mean2(120, TRUE)), tolerance = "rel 1e-9")
 
 # Poisson regression with log time as offset; sandwich of the scores summed by cluster, written out. Rows of time 0 hold no
@@ -37,16 +41,18 @@ rate <- function(event, shares = FALSE) {
   f <- glm(y ~ x - 1 + offset(log(e$time)), family = poisson, control = glm.control(epsilon = 1e-15, maxit = 100)); m <- fitted(f)
   scores <- rowsum(x * (y - m), e$cluster); leverage <- sweep(rowsum(x * m, e$cluster), 2, colSums(x * m), "/")
   meat <- crossprod(if (shares) scores / (1 - leverage) else scores); bread <- solve(crossprod(x, x * m)); v <- bread %*% meat %*% bread; b <- unname(coef(f))
+  part <- function(sex) if (shares) freedom(list(leverage[, sex]), 1) else Inf; q <- qt(.975, c(part(1), part(2)))
+  df <- if (shares) freedom(list(leverage[, 1], leverage[, 2]), 1 / colSums(x * y)) else Inf; z <- qt(.975, df)
   s <- unname(sqrt(diag(v))); sr <- sqrt(v[1, 1] + v[2, 2] - 2 * v[1, 2]); g <- exp(b) * 1200
   sd <- sqrt(v[1, 1] * g[1]^2 + v[2, 2] * g[2]^2 - 2 * v[1, 2] * g[1] * g[2])
-  list(per100 = g, seLog = s, lower = g * exp(-z * s), upper = g * exp(z * s), ratio = list(estimate = g[1] / g[2], lower = exp(b[1] - b[2] - z * sr), upper = exp(b[1] - b[2] + z * sr), p = 2 * pnorm(-abs(b[1] - b[2]) / sr)),
+  list(per100 = g, seLog = s, lower = g * exp(-q * s), upper = g * exp(q * s), df = if (shares) df, ratio = list(estimate = g[1] / g[2], lower = exp(b[1] - b[2] - z * sr), upper = exp(b[1] - b[2] + z * sr), p = 2 * pt(-abs(b[1] - b[2]) / sr, df)),
        difference = list(estimate = g[1] - g[2], se = sd, lower = g[1] - g[2] - z * sd, upper = g[1] - g[2] + z * sd))
 }
 rec("clustered.rate", "Rates per 100 years with variance between clusters", src, "mgus2.csv", columns,
     call = "glm(poisson, offset = log(time)), sex F then M; bread meat bread with scores summed by cluster, no small-sample factor; years = months / 12.",
     expected = list(malignancy = rate(1), death = rate(2), either = rate(1:2)), tolerance = "rel 1e-9")
 rec("clustered.rate.shares", "Rates per 100 years between clusters, widened by shares", src, "mgus2.csv", columns,
-    call = "as clustered.rate, each cluster's scores over one minus its share of the fitted events (of the time) of its sex.",
+    call = "as clustered.rate, each cluster's scores over one minus its share of the fitted events (of the time) of its sex; t on the degrees of freedom of the shares, the variance of a log rate one over its events.",
     expected = list(malignancy = rate(1, TRUE), death = rate(2, TRUE), either = rate(1:2, TRUE)), tolerance = "rel 1e-9")
 
 hazard <- function(sex, code, b, at) {

@@ -29,7 +29,10 @@ overTheRest <- function(time, status, X, g, b) {
   }
   I <- Reduce(`+`, A); B <- solve(I); V <- matrix(0, k, k)
   for (c in names(A)) { s <- solve(diag(k) - A[[c]] %*% B, U[[c]]); V <- V + tcrossprod(s) }
-  list(vcov = unname(B %*% V %*% B), clusters = length(ids))
+  # Satterthwaite degrees of freedom of each coefficient, from the whole matrix between the corrected scores of clusters were rows independent
+  M <- lapply(A, function(a) solve(diag(k) - a %*% B)); n <- length(ids)
+  freedom <- function(j) { G <- matrix(0, n, n); for (c in 1:n) for (d in 1:n) G[c, d] <- B[j, ] %*% M[[c]] %*% ((if (c == d) A[[c]] else 0 * A[[c]]) - A[[c]] %*% B %*% A[[d]]) %*% t(M[[d]]) %*% B[, j]; sum(diag(G))^2 / sum(G^2) }
+  list(vcov = unname(B %*% V %*% B), clusters = n, df = vapply(1:k, freedom, 0), p = vapply(1:k, function(j) 2 * pt(-abs(b[j]) / sqrt((B %*% V %*% B)[j, j]), freedom(j)), 0))
 }
 X <- as.matrix(l[, c("age", "sex", "ecog")]); fb <- coxph(Surv(time, status) ~ age + sex + ecog, l, ties = "breslow", control = tight)
 rec("cox.lung_over_the_rest", "Clustered variance corrected for each cluster's own part of the information", paste("lung of survival;", computedWith("survival")), "lung.csv", list(time = "time", status = "status", covariates = "age, sex, ecog", cluster = "inst"),
