@@ -73,16 +73,17 @@ function ranksOf(values: Float64Array): Int32Array {
   let count = 0;
   for (let at = 0; at < sorted.length; at += 1)
     if (at === 0 || sorted[at] !== sorted[at - 1]) sorted[count++] = sorted[at]!;
-  const distinct = sorted.subarray(0, count);
-  return Int32Array.from(values, (value) => {
+  const ranks = new Int32Array(values.length);
+  for (let at = 0; at < ranks.length; at += 1) {
     let [low, high] = [0, count - 1];
     while (low < high) {
       const middle = (low + high) >>> 1;
-      if (distinct[middle]! < value) low = middle + 1;
+      if (sorted[middle]! < values[at]!) low = middle + 1;
       else high = middle;
     }
-    return low;
-  });
+    ranks[at] = low;
+  }
+  return ranks;
 }
 
 /** For each row, the weight of its pairs in which the event has the higher, the lower and an equal hazard. */

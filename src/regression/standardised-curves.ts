@@ -8,11 +8,14 @@ import type { Clusters, ObservationColumns } from "../survival/observations.ts";
 import { hazardAt, hazardShares } from "./cox-hazard-shares.ts";
 import type { CoxFit } from "./cox-result.ts";
 import { type CoxState, coxState } from "./cox-state.ts";
+import { relativeHazards } from "./cox-sums.ts";
 import { firstPieces } from "./first-pieces.ts";
 import { type Influence, influenceVariance, smallSampleOf } from "./influence-variance.ts";
+import { productSum } from "./linear-predictor.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
 import { namedTerm, requireNoInteraction } from "./named-term.ts";
 import { beyond } from "./predicted-curves.ts";
+import { checkGroup, columnsInGroups } from "./standardised-groups.ts";
 
 export interface StandardisedCurvesOptions {
   /**
@@ -95,7 +98,11 @@ export function standardisedCurves(
   const smallSample = smallSampleOf(fit.settings);
   const clustered = variance === "clustered";
   const spreadOf = influenceVariance(state, { variance, smallSample }, secondCluster);
-  const sides = groups.map(({ label, matrix: own }) => ({ label, x: columnsOf(state, own) }));
+  const inGroup = columnsInGroups(state, matrix);
+  const sides = groups.map(({ label, matrix: own }): Side => {
+    const x = inGroup(own);
+    return { label, x, ratio: relativeHazards({ count: state.rows.count }, x, state.beta) };
+  });
   const { units } = spreadOf({ held: new Float64Array(state.rows.count), byScore: [] });
   const reference = referenceFor(clustered ? units : null, level);
   if (reference === undefined) return notComputed("too-few-clusters", "one cluster holds every row");
@@ -114,7 +121,7 @@ export function standardisedCurves(
     years: years.map((year) => {
       const tick = tickOfYear(year, timeUnit);
       if (tick > followedTo) return beyond(year);
-      const risks = sides.map(({ label, x }) => ({ label, ...riskAt(state, x, tick, average) }));
+      const risks = sides.map((side) => ({ label: side.label, ...riskAt(state, side, tick, average) }));
       return computed(
         yearOf(year, tick, risks, reference, (influence) => {
           const { variance, freedom } = spreadOf(influence);
@@ -152,35 +159,14 @@ export function asIfInGroup(
   ];
 }
 
-function checkGroup(
-  matrix: ModelMatrix,
-  { label, matrix: own }: { label: string; matrix: ModelMatrix },
-): void {
-  const same =
-    own.rows.length === matrix.rows.length &&
-    own.rows.every((row, at) => row === matrix.rows[at]) &&
-    own.columns.length === matrix.columns.length &&
-    own.columns.every(({ name }, at) => name === matrix.columns[at]!.name);
-  if (same) return;
-  throw new ArgumentError(
-    `standardisedCurves: the matrix of group "${label}" has other rows or columns; build it from the same rows and terms`,
-  );
-}
-
-/** Columns of a group's matrix, centred and scaled as those of the fit. */
-function columnsOf({ rows, columns }: CoxState, matrix: ModelMatrix): Float64Array[] {
-  return columns.map(({ name, centre, scale }) => {
-    const { values } = matrix.columns.find((column) => column.name === name)!;
-    return Float64Array.from(rows.place, (at) => (values[at]! - centre) / scale);
-  });
-}
-
 /** Each row's share of the average: its weight over all weights; 0 for a later piece of a case. */
 function averageWeights({ rows }: CoxState): Float64Array {
-  const isFirst = firstPieces(rows.observations, rows.row);
-  const weights = Float64Array.from(isFirst, (first, i) => (first === 1 ? (rows.weight?.[i] ?? 1) : 0));
-  const all = weights.reduce((sum, weight) => sum + weight, 0);
-  return weights.map((weight) => weight / all);
+  const weights = Float64Array.from(firstPieces(rows.observations, rows.row));
+  if (rows.weight !== undefined) for (let i = 0; i < rows.count; i += 1) weights[i]! *= rows.weight[i]!;
+  let all = 0;
+  for (let i = 0; i < rows.count; i += 1) all += weights[i]!;
+  for (let i = 0; i < rows.count; i += 1) weights[i]! /= all;
+  return weights;
 }
 
 interface GroupRisk {
@@ -188,34 +174,41 @@ interface GroupRisk {
   readonly influence: Influence;
 }
 
-function riskAt(state: CoxState, x: readonly Float64Array[], tick: number, average: Float64Array): GroupRisk {
-  const { rows, beta, inverse } = state;
+/** The cohort as if it were in one group: its columns, and each row's ratio to the baseline. */
+interface Side {
+  readonly label: string;
+  readonly x: readonly Float64Array[];
+  readonly ratio: Float64Array;
+}
+
+function riskAt(state: CoxState, { x, ratio }: Side, tick: number, average: Float64Array): GroupRisk {
+  const { rows, inverse } = state;
   const { codes, labels } = rows.observations.stratum;
   const at = hazardAt(state, tick);
   const own = new Float64Array(rows.count);
-  // d risk / d hazard by stratum, and d risk / d coefficient with the baseline's own change.
+  const held = hazardShares(rows, state, at);
+  // d risk / d predictor by row, and d risk / d hazard by stratum.
+  const steep = new Float64Array(rows.count);
   const byHazard = new Float64Array(labels.length);
-  const slope = new Float64Array(beta.length);
   let risk = 0;
   for (let i = 0; i < rows.count; i += 1) {
     if (average[i] === 0) continue;
     const stratum = codes[rows.row[i]!]!;
-    let predictor = 0;
-    for (let j = 0; j < beta.length; j += 1) predictor += beta[j]! * x[j]![i]!;
-    const ratio = Math.exp(predictor);
-    const hazard = at.hazard[stratum]! * ratio;
+    const hazard = at.hazard[stratum]! * ratio[i]!;
     own[i] = -Math.expm1(-hazard);
     risk += average[i]! * own[i]!;
-    const steep = average[i]! * Math.exp(-hazard) * ratio;
-    byHazard[stratum]! += steep;
-    for (let j = 0; j < beta.length; j += 1) {
-      slope[j]! += steep * (x[j]![i]! * at.hazard[stratum]! - at.pull[j]![stratum]!);
-    }
+    const slope = average[i]! * Math.exp(-hazard);
+    byHazard[stratum]! += slope * ratio[i]!;
+    steep[i] = slope * hazard;
+  }
+  // With the baseline's own change.
+  const slope = x.map((column, j) =>
+    at.pull[j]!.reduce((sum, pull, stratum) => sum - byHazard[stratum]! * pull, productSum(steep, column)),
+  );
+  for (let i = 0; i < rows.count; i += 1) {
+    held[i] = byHazard[codes[rows.row[i]!]!]! * held[i]! + average[i]! * (own[i]! - risk);
   }
   const byScore = inverse.map((line) => line.reduce((sum, v, k) => sum + v * slope[k]!, 0));
-  const held = hazardShares(rows, state, at).map(
-    (share, i) => byHazard[codes[rows.row[i]!]!]! * share + average[i]! * (own[i]! - risk),
-  );
   return { risk, influence: { held, byScore } };
 }
 
@@ -252,10 +245,9 @@ function yearOf(
 }
 
 function less(one: Influence, other: Influence): Influence {
-  return {
-    held: one.held.map((own, i) => own - other.held[i]!),
-    byScore: one.byScore.map((own, j) => own - other.byScore[j]!),
-  };
+  const held = one.held.slice();
+  for (let i = 0; i < held.length; i += 1) held[i]! -= other.held[i]!;
+  return { held, byScore: one.byScore.map((own, j) => own - other.byScore[j]!) };
 }
 
 /** On the scale log(−log(1 − risk)); a risk of 0 or 1 has no spread there. */

@@ -3,6 +3,7 @@
  *
  *   npm run bench
  *   npm run bench -- --knees 1000000 --repeats 3 --json bench.json
+ *   npm run bench -- --steps "hazard ratios"
  *
  * Each step runs in a process of its own. Cold is the first run of the process and is what the ratio compares with R,
  * whose packages are compiled when they are installed; warm is the fastest of the runs after it. With several repeats
@@ -14,13 +15,14 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { cpus, loadavg, tmpdir, totalmem } from "node:os";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
+import type { BenchStep } from "./bench-step.ts";
 import { benchTable, type MeasuredStep } from "./bench-table.ts";
 import { writeCovariates } from "./invented-covariates.ts";
 import { writeInventedExports } from "./invented-export.ts";
 import { inventedFollowUp, writeColumns } from "./invented-follow-up.ts";
 import { R_SECONDS, type RAnswer, runInR, versionOfR } from "./r-side.ts";
 import type { StepTimes } from "./run-step.ts";
-import { type BenchStep, STEPS } from "./steps.ts";
+import { STEPS } from "./steps.ts";
 
 const DEMO = join(import.meta.dirname, "../../data/demo");
 
@@ -29,8 +31,11 @@ const { values: options } = parseArgs({
     knees: { type: "string", default: "1000000,5000000" },
     repeats: { type: "string", default: "3" },
     json: { type: "string" },
+    /** Steps whose name holds this. */
+    steps: { type: "string", default: "" },
   },
 });
+const asked = STEPS.filter(({ name }) => name.includes(options.steps));
 const sizes = options.knees.split(",").map(Number);
 const repeats = Number(options.repeats);
 const r = versionOfR();
@@ -49,7 +54,7 @@ try {
 function measureSize(knees: number): MeasuredStep[] {
   const folders = writeData(knees);
   // The demo export has a size of its own, so it is measured once.
-  const steps = STEPS.filter(
+  const steps = asked.filter(
     (step: { mostKnees?: number; data: string }) =>
       knees <= (step.mostKnees ?? knees) && (step.data !== "demo" || knees === sizes[0]),
   );
@@ -67,7 +72,7 @@ function writeData(knees: number): Record<BenchStep["data"], string> {
   mkdirSync(columns);
   writeColumns(columns, inventedFollowUp(knees));
   writeCovariates(columns, knees);
-  const needsExport = STEPS.some(
+  const needsExport = asked.some(
     (step: { mostKnees?: number; data: string }) =>
       ["narrow", "middle", "wide"].includes(step.data) && knees <= (step.mostKnees ?? knees),
   );

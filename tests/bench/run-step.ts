@@ -6,7 +6,8 @@
  * Prints the times as one line of JSON.
  */
 import { pathToFileURL } from "node:url";
-import { type BenchStep, STEPS } from "./steps.ts";
+import type { BenchStep } from "./bench-step.ts";
+import { STEPS } from "./steps.ts";
 
 /** Seconds of the two parts of a step. */
 export interface PartTimes {

@@ -2,12 +2,13 @@ import { mkdirSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { BenchStep } from "./bench-step.ts";
 import { benchTable } from "./bench-table.ts";
 import { writeCovariates } from "./invented-covariates.ts";
 import { writeInventedExports } from "./invented-export.ts";
 import { inventedFollowUp, readColumns, writeColumns } from "./invented-follow-up.ts";
 import { timeStep } from "./run-step.ts";
-import { type BenchStep, STEPS } from "./steps.ts";
+import { STEPS } from "./steps.ts";
 
 const KNEES = 3000;
 

@@ -7,12 +7,6 @@ import type { Endpoint } from "../../src/cohort/endpoint.ts";
 import { followUp } from "../../src/cohort/follow-up.ts";
 import { selectCohort } from "../../src/cohort/select-cohort.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
-import type { CoxOptions } from "../../src/regression/cox-options.ts";
-import { coxRegression } from "../../src/regression/cox-regression.ts";
-import type { CoxFit } from "../../src/regression/cox-result.ts";
-import { fineGrayRegression } from "../../src/regression/fine-gray-regression.ts";
-import type { ModelMatrix } from "../../src/regression/model-matrix.ts";
-import { proportionalHazardsCheck } from "../../src/regression/proportional-hazards-check.ts";
 import { notebookSource } from "../../src/study/notebook-source.ts";
 import { reportFiles } from "../../src/study/report-files.ts";
 import { runStudy } from "../../src/study/run.ts";
@@ -27,27 +21,9 @@ import { logRankTest } from "../../src/survival/log-rank-test.ts";
 import type { ObservationColumns, Observations } from "../../src/survival/observations.ts";
 import type { YearValue } from "../../src/survival/results.ts";
 import { yearDifference } from "../../src/survival/year-difference.ts";
-import { readCovariates } from "./invented-covariates.ts";
+import type { BenchStep } from "./bench-step.ts";
 import { observationColumns, readColumns } from "./invented-follow-up.ts";
-
-/** Work in two parts that are timed apart: making the counts (or reading), and what is done with them. */
-export interface BenchStep<Input = unknown, Between = unknown> {
-  readonly name: string;
-  readonly parts: readonly [string, string];
-  /** Which of the folders of invented data it works on. */
-  readonly data: "columns" | "narrow" | "middle" | "wide" | "demo";
-  /** Script in scripts/ that does the same work in R. */
-  readonly script?: string;
-  /** Left out above this many knees. */
-  readonly mostKnees?: number;
-  /** Runs after the first one. */
-  readonly warmRuns: number;
-  /** Not timed. */
-  readonly load: (folder: string) => Input;
-  readonly first: (input: Input) => Between | Promise<Between>;
-  /** Gives one number, to be compared with the same number from R. */
-  readonly second: (between: Between, input: Input) => number;
-}
+import { MODEL_STEPS } from "./model-steps.ts";
 
 const YEAR = 10;
 const ONE_READING = 1_000_000;
@@ -86,41 +62,6 @@ const onRows = (
   first: checkObservations,
   second,
 });
-
-interface ModelInput {
-  readonly columns: ObservationColumns;
-  readonly matrix: ModelMatrix;
-}
-
-const onModel = (
-  name: string,
-  script: string,
-  variance: NonNullable<CoxOptions["variance"]>,
-  answer: (fit: CoxFit) => number,
-): BenchStep<ModelInput, Observations> => ({
-  name,
-  parts: ["checked rows", "fit"],
-  data: "columns",
-  script,
-  warmRuns: 2,
-  load: loadModel,
-  first: ({ columns }) => checkObservations(columns),
-  second: (observations, { matrix }) => answer(hazardModel(observations, matrix, variance)),
-});
-
-function loadModel(folder: string): ModelInput {
-  return { columns: observationColumns(readColumns(folder)), matrix: readCovariates(folder) };
-}
-
-function hazardModel(
-  observations: Observations,
-  matrix: ModelMatrix,
-  variance: NonNullable<CoxOptions["variance"]>,
-): CoxFit {
-  const fit = coxRegression(observations, matrix, { event: ["revision"], variance });
-  if (!fit.computed) throw new Error(fit.because);
-  return fit;
-}
 
 const mainReport = (name: string, data: "demo" | "wide"): BenchStep => ({
   name,
@@ -202,65 +143,10 @@ export const STEPS = [
     const [answer] = yearDifference(observations, { measure: "incidence", cause: "revision", years: [YEAR] });
     return answer?.computed ? answer.standardError : 0;
   }),
-  {
-    name: "Fine–Gray, 10 covariates",
-    parts: ["checked rows", "fit, variance"],
-    data: "columns",
-    script: "fine-gray.R",
-    warmRuns: 1,
-    load: (folder) => {
-      const columns = observationColumns(readColumns(folder));
-      return { columns, matrix: tenColumns(columns.exit.length) };
-    },
-    first: ({ columns }) => checkObservations(columns),
-    second: (observations, { matrix }) => {
-      const fit = fineGrayRegression(observations, matrix, { cause: "revision", variance: "robust" });
-      const [first] = fit.computed ? fit.columns : [];
-      return first?.coefficient.computed ? first.coefficient.standardError : 0;
-    },
-  } satisfies BenchStep<{ columns: ObservationColumns; matrix: ModelMatrix }, Observations>,
-  onModel("hazard ratios, 10 covariates", "cox.R", "model", ({ columns: [first] }) =>
-    first?.hazardRatio.computed ? first.hazardRatio.ratio : 0,
-  ),
-  onModel("the same, clustered", "cox-clustered.R", "clustered", ({ columns: [first] }) =>
-    first?.hazardRatio.computed ? first.hazardRatio.standardError : 0,
-  ),
-  {
-    name: "proportional-hazards check",
-    parts: ["fit", "check"],
-    data: "columns",
-    script: "proportional-hazards.R",
-    warmRuns: 2,
-    // Checked once: a check of a fit is given the very rows that the fit was given.
-    load: (folder) => {
-      const { columns, matrix } = loadModel(folder);
-      return { observations: checkObservations(columns), matrix };
-    },
-    first: ({ observations, matrix }) => hazardModel(observations, matrix, "model"),
-    second: (fit, { observations, matrix }) => {
-      const check = proportionalHazardsCheck(observations, matrix, fit);
-      return check.computed && check.all.computed ? check.all.chiSquare : 0;
-    },
-  } satisfies BenchStep<{ observations: Observations; matrix: ModelMatrix }, CoxFit>,
+  ...MODEL_STEPS,
   mainReport("main report, demo export", "demo"),
   mainReport("main report, 40 columns", "wide"),
 ] as const;
-
-/** Ten columns without effect, five of them continuous. The scripts of R make columns of the same kind. */
-function tenColumns(rows: number): ModelMatrix {
-  const columns = Array.from({ length: 10 }, (_, at) => {
-    const values = new Float64Array(rows);
-    // Whole numbers from a linear congruence, which R computes alike.
-    let state = at + 1;
-    for (let row = 0; row < rows; row += 1) {
-      state = (state * 48_271) % 2_147_483_647;
-      values[row] = at < 5 ? state / 2_147_483_647 : state % 2;
-    }
-    return { name: `column ${at + 1}`, values };
-  });
-  const terms = columns.map(({ name }, from) => ({ name, kind: "number" as const, from, columns: 1 }));
-  return { rows: Int32Array.from({ length: rows }, (_, row) => row), columns, terms, lost: [] };
-}
 
 function yearValue(answer: Answer<YearValue> | undefined): number {
   return answer?.computed ? answer.value : 0;
