@@ -41,6 +41,22 @@ describe("rootBetween()", () => {
     expect(rootBetween((x) => x * x - 2, 0, 2).steps).toBeLessThan(30);
   });
 
+  it("does not ask again what is known at the bounds", () => {
+    const asked: number[] = [];
+    const found = rootBetween(
+      (x) => {
+        asked.push(x);
+        return x * x - 2;
+      },
+      0,
+      2,
+      { atLow: -2, atHigh: 2 },
+    );
+    expect(found.root).toBeCloseTo(Math.SQRT2, 11);
+    expect(asked).not.toContain(0);
+    expect(asked).not.toContain(2);
+  });
+
   it("refuses bounds on one side of the root and a function without a value", () => {
     expect(() => rootBetween((x) => x * x + 1, -1, 1)).toThrow("change its sign");
     expect(() => rootBetween(() => Number.NaN, -1, 1)).toThrow("finite");

@@ -2,7 +2,8 @@ import { describe, expect, it } from "vitest";
 import { coxRegression } from "../../src/regression/cox-regression.ts";
 import { hazardRatiosByPeriod } from "../../src/regression/hazard-ratios-by-period.ts";
 import { expectRelative, referenceRecord } from "../reference/record.ts";
-import { fitted, lung, present, veteranTogether } from "./cox-examples.ts";
+import { type CoxExample, fitted, lung, matrixOf, present, veteranTogether } from "./cox-examples.ts";
+import { drawnExample } from "./drawn-example.ts";
 
 const logRatio = (column: { hazardRatio: { computed: boolean } } | undefined) =>
   column !== undefined && "logRatio" in column.hazardRatio ? Number(column.hazardRatio.logRatio) : Number.NaN;
@@ -71,4 +72,83 @@ describe("hazardRatiosByPeriod()", () => {
     expectRelative(logRatio(periods[1]?.columns[0]), logRatio(late.columns[0]), 1e-9);
     expectRelative(fits.byPeriod.logLikelihood, early.logLikelihood + late.logLikelihood, 1e-12);
   });
+
+  it("is the fit of rows cut by hand, with strata and late entries (identity, seeds 31 and 32)", () => {
+    for (const [seed, weighted] of [
+      [31, false],
+      [32, true],
+    ] as const) {
+      const example = drawnExample(seed, { clustered: true, weighted });
+      const asked = { term: "x", cuts: [4, 7] } as const;
+      const { fits, periods } = present(hazardRatiosByPeriod(example.columns, example.matrix, asked));
+      const byHand = fitted(cutByHand(example, asked.cuts));
+      expect(fits.byPeriod.fit.converged).toBe(true);
+      expectRelative(fits.byPeriod.logLikelihood, byHand.logLikelihood, 1e-12);
+      fits.byPeriod.covariance.flat().forEach((value, at) => {
+        expectRelative(value, byHand.covariance.flat()[at] ?? Number.NaN, 1e-9);
+      });
+      periods.forEach(({ columns: [column] }, window) => {
+        expectRelative(logRatio(column), logRatio(byHand.columns[window]), 1e-9);
+      });
+      // What a reader is told of strata and entries is of the rows as they were given.
+      expect(fits.byPeriod.settings).toMatchObject({ stratified: true, delayedEntry: true });
+      expect(fits.byPeriod).toMatchObject({ strata: 2, strataWithoutEvents: 0 });
+    }
+  });
+
+  it("says nothing of strata or late entries that the rows did not have", () => {
+    const { columns, matrix } = lung({ clustered: true });
+    const { fits } = present(hazardRatiosByPeriod(columns, matrix, { term: "sex", cuts: [300] }));
+    expect(fits.byPeriod).toMatchObject({ strata: 1, settings: { stratified: false, delayedEntry: false } });
+  });
+
+  it("takes the average that was fitted already, and refuses one of other columns (identity)", () => {
+    const { columns, matrix } = lung({ clustered: true });
+    const asked = { term: "sex", cuts: [300] } as const;
+    const average = fitted({ columns, matrix });
+    const result = hazardRatiosByPeriod(columns, matrix, { ...asked, average });
+    expect(result).toEqual(hazardRatiosByPeriod(columns, matrix, asked));
+    expect(present(result).fits.average).toEqual(average);
+    const other = fitted({ columns, matrix: { ...matrix, columns: matrix.columns.slice(1), terms: [] } });
+    expect(() => hazardRatiosByPeriod(columns, matrix, { ...asked, average: other })).toThrow(
+      "hazardRatiosByPeriod: average is a fit of other columns",
+    );
+  });
 });
+
+/** Pieces in one list, with their entries, in the strata that the rows had. */
+function cutByHand({ columns, matrix }: CoxExample, cuts: readonly number[]): CoxExample {
+  const [x, z] = matrix.columns.map(({ values }) => values);
+  const pieces = Array.from(columns.exit, (exit, row) =>
+    [...cuts, exit].map((end, window) => ({
+      row,
+      window,
+      from: Math.max(columns.entry?.[row] ?? -1, cuts[window - 1] ?? -1),
+      to: Math.min(exit, end),
+    })),
+  )
+    .flat()
+    .filter(({ from, to }) => to > from);
+  const of = (values: ArrayLike<number>) => pieces.map(({ row }) => values[row] ?? 0);
+  const { weight, cluster, stratum } = columns;
+  return {
+    columns: {
+      entry: pieces.map(({ from }) => from),
+      exit: pieces.map(({ to }) => to),
+      event: pieces.map(({ row, to }) => (to === columns.exit[row] ? (columns.event[row] ?? 0) : 0)),
+      caseId: pieces.map(({ row }) => row),
+      ...(stratum && { stratum: { ...stratum, codes: of(stratum.codes) } }),
+      ...(weight && { weight: { ...weight, values: of(weight.values) } }),
+      ...(cluster && { cluster: { ...cluster, codes: of(cluster.codes) } }),
+    },
+    matrix: matrixOf({
+      ...Object.fromEntries(
+        [0, 1, 2].map((own) => [
+          `x ${own}`,
+          pieces.map(({ row, window }) => (window === own ? (x?.[row] ?? 0) : 0)),
+        ]),
+      ),
+      z: of(z ?? []),
+    }),
+  };
+}
