@@ -35,8 +35,8 @@ export async function readCases(descriptorPath: string): Promise<Cases> {
   return withLinkedTables(loaded, await readTable(loaded), readTable);
 }
 
-/** The first table of a descriptor. */
-async function readTable(loaded: LoadedDescriptor): Promise<Cases> {
+/** The first table of a descriptor alone, by the same rules. */
+export async function readTable(loaded: LoadedDescriptor): Promise<Cases> {
   const { table, files } = await openTable(loaded);
   const headline = "the case file is not a sound table";
   if (table.findings.errors > 0) throw new ExportError(headline, withFiles(table.findings, files));

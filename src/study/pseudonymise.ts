@@ -1,23 +1,26 @@
 import { contentHash } from "../base/content-hash.ts";
-import { dateOfDay } from "../base/day-number.ts";
 import { UsageError } from "../base/errors.ts";
 import type { Findings } from "../base/finding.ts";
 import { joinFindings } from "../base/finding-log.ts";
-import { guardedText } from "../base/spreadsheet-text.ts";
 import type { Cases } from "../cases/cases.ts";
 import { checkCases } from "../cases/check-cases.ts";
 import type { ExportDescriptor, ExportField } from "../cases/descriptor.ts";
 import { caseFields } from "../cases/descriptor-rules.ts";
-import { loadDescriptor } from "../cases/load-descriptor.ts";
+import { linkedResources } from "../cases/linkage-rules.ts";
+import { type LoadedDescriptor, loadDescriptor } from "../cases/load-descriptor.ts";
 import { IDENTIFIER_KINDS } from "../cases/privacy-kinds.ts";
 import type { Pseudonymiser } from "../cases/pseudonym.ts";
 import { readCases } from "../cases/read-cases.ts";
-import type { TechniqueStep } from "../cases/roles.ts";
-import { type WrittenCells, writtenCells } from "../cases/written-cells.ts";
-import { stepStates } from "../technique/step-states.ts";
+import { writtenCells } from "../cases/written-cells.ts";
 import { type DerivedFollowUp, derivedFollowUp } from "./derived-follow-up.ts";
 import { mantleVersion } from "./mantle-version.ts";
+import { csvPieces } from "./pseudonymised/csv-pieces.ts";
+import { lateRecords, unlessLate } from "./pseudonymised/late-records.ts";
+import { type LinkedOutput, linkedName, linkedOutputs } from "./pseudonymised/linked-output.ts";
+import { coarseField, kindOfKey, type OutputField, replacedField } from "./pseudonymised/output-fields.ts";
 import { refuseErrors } from "./refuse-errors.ts";
+
+type Resource = ExportDescriptor["resources"][number];
 
 /** What becomes of dates: follow-up is derived and they are dropped, or they are set to the first of their month or year. */
 export const DATE_TREATMENTS = ["follow-up", "month", "year"] as const;
@@ -40,23 +43,17 @@ export interface PseudonymisedExport {
 const KEY_ROLES: readonly (string | undefined)[] = ["caseId", "patientId"];
 const COARSE_WARNING =
   "dates were set to the first of their period: follow-up in whole days is no longer right, and orders of dates within a period are lost";
-const ROWS_A_PIECE = 5000;
-
-type CellWriter = (row: number) => string;
-
-interface OutputField {
-  readonly field: ExportField;
-  readonly cell: CellWriter;
-}
 
 /**
  * An export in which keys are pseudonyms, listed fields are gone, and no exact date is left.
  *
- * Everything else is handed on as it was written; a text that a spreadsheet would run is guarded, as the dictionary says. A field that still tells who a person is stops the work, as does any
- * other error of the export. A record of a step that was written down after the revision is left blank where its date is
+ * Everything else is handed on as it was written; a text that a spreadsheet would run is guarded, as the dictionary says.
+ * Second tables get the pseudonyms of the cases and dates as coarse as theirs; where follow-up is derived they are not
+ * written, because what they say of revisions and deaths stands in it. A field that still tells who a person is stops the
+ * work, as does any other error of the export. A record of a step that was written down after the revision is left blank where its date is
  * dropped, because nothing would say so any more. Columns that the dictionary does not describe are never written.
  *
- * @throws UsageError `export-has-errors`, `identifiers-left` or `unknown-field`.
+ * @throws UsageError `export-has-errors`, `identifiers-left`, `unknown-field`, `linked-key-lost` or `linked-order-lost`.
  */
 export async function pseudonymise(
   descriptorPath: string,
@@ -66,14 +63,18 @@ export async function pseudonymise(
   const loaded = loadDescriptor(descriptorPath);
   const cases = await readCases(descriptorPath);
   const fields = caseFields(loaded.descriptor);
-  requireKnown(fields, options);
-  refuseLinkedDates(cases, options.dates);
+  const second = linkedResources(loaded.descriptor);
+  requireKnown(fields, second, options);
   const replaced = new Set(
     fields
       .filter(({ role, name }) => KEY_ROLES.includes(role) || options.replace.includes(name))
       .map(({ name }) => name),
   );
-  refuseIdentifiers(joinFindings(cases.findings, checkCases(cases)), [...options.drop, ...replaced]);
+  const linked = await linkedTables(loaded, cases, key, replaced, options);
+  refuseIdentifiers(joinFindings(cases.findings, checkCases(cases)), [
+    ...[...options.drop, ...replaced],
+    ...(linked === undefined ? allNames(second) : linked.flatMap(settledNames)),
+  ]);
   const written = await writtenCells(loaded);
   const derived = options.dates === "follow-up" ? followUpOf(cases) : undefined;
   const kept = fields.filter(
@@ -81,28 +82,45 @@ export async function pseudonymise(
   );
   const blanked = derived === undefined ? new Map<string, number>() : lateRecords(cases, kept);
   const output = kept.map((field): OutputField => {
-    if (replaced.has(field.name)) return replacedField(field, cases, written, key);
+    if (replaced.has(field.name)) return replacedField(field, kindOfKey(field), cases, written, key);
     if (field.type === "date") return coarseField(field, cases, written, options.dates === "year");
     return { field, cell: unlessLate(cases, field, written.get(field.name) ?? (() => "")) };
   });
   const rows = Array.from({ length: cases.rows }, (_, row) => row).filter(
     (row) => derived === undefined || derived.cells(row) !== undefined,
   );
-  const description = described(loaded.descriptor, [
-    ...output.map(({ field }) => field),
-    ...(derived?.fields ?? []),
-  ]);
-  const warnings = options.dates === "follow-up" ? [] : [COARSE_WARNING];
+  const described = [...output.map(({ field }) => field), ...(derived?.fields ?? [])];
+  const description = descriptionOf(loaded.descriptor, described, linked ?? []);
+  const warnings = [
+    ...(options.dates === "follow-up" ? [] : [COARSE_WARNING]),
+    ...(linked === undefined && second.length > 0 ? [leftOutWarning(second)] : []),
+  ];
   const log = {
     kind: "pseudonymised-export",
     mantleVersion: mantleVersion(),
     source: { table: cases.source.fileHash, descriptor: cases.source.descriptorHash },
     keyCheck: key.keyCheck,
     rows: { read: cases.rows, written: rows.length, leftOut: derived?.leftOut ?? {} },
-    replaced: [...replaced].filter((name) => !options.drop.includes(name)),
-    dropped: fields.filter((field) => !kept.includes(field)).map(({ name }) => name),
-    coarsened:
-      options.dates === "follow-up" ? [] : kept.filter(({ type }) => type === "date").map(({ name }) => name),
+    secondTables: (linked ?? []).map(({ table, fileName, rows: counts }) => ({
+      table,
+      fileName,
+      rows: counts,
+    })),
+    secondTablesNotWritten: linked === undefined ? second.map(({ name }) => name) : [],
+    replaced: [
+      ...[...replaced].filter((name) => !options.drop.includes(name)),
+      ...(linked ?? []).flatMap((table) => table.replaced),
+    ],
+    dropped: [
+      ...fields.filter((field) => !kept.includes(field)).map(({ name }) => name),
+      ...(linked ?? []).flatMap((table) => table.dropped),
+    ],
+    coarsened: [
+      ...(options.dates === "follow-up" ? [] : kept)
+        .filter(({ type, name }) => type === "date" && !replaced.has(name))
+        .map(({ name }) => name),
+      ...(linked ?? []).flatMap((table) => table.coarsened),
+    ],
     dates: options.dates,
     recordsAfterRevisionBlanked: Object.fromEntries(blanked),
     columnsNotDescribed: cases.findings.groups
@@ -113,7 +131,15 @@ export async function pseudonymise(
   const json = (value: unknown) => `${JSON.stringify(value, null, 2)}\n`;
   return {
     files: new Map<string, string | Iterable<string>>([
-      ["cases.csv", csvPieces(output, derived, rows)],
+      [
+        "cases.csv",
+        csvPieces(
+          described.map(({ name }) => name),
+          rows,
+          (row) => [...output.map(({ cell }) => cell(row)), ...(derived?.cells(row) ?? [])],
+        ),
+      ],
+      ...(linked ?? []).map(({ fileName, pieces }): [string, Iterable<string>] => [fileName, pieces]),
       ["datapackage.json", json(description)],
       ["pseudonymise-log.json", json({ ...log, descriptor: contentHash(json(description)) })],
     ]),
@@ -121,24 +147,50 @@ export async function pseudonymise(
   };
 }
 
-function requireKnown(fields: readonly ExportField[], { drop, replace }: PseudonymiseOptions): void {
+/** Second tables as they are handed on; undefined where follow-up is derived and they are not. */
+async function linkedTables(
+  loaded: LoadedDescriptor,
+  cases: Cases,
+  key: Pseudonymiser,
+  replacedInCases: ReadonlySet<string>,
+  { drop, replace, dates }: PseudonymiseOptions,
+): Promise<readonly LinkedOutput[] | undefined> {
+  if (dates === "follow-up") return undefined;
+  return linkedOutputs(loaded, cases, key, { drop, replace, dates, replacedInCases });
+}
+
+/** A second table's name stands for its file, which gets another name. */
+function settledNames({ table, replaced, dropped }: LinkedOutput): readonly string[] {
+  return [table, ...replaced, ...dropped];
+}
+
+function allNames(tables: readonly Resource[]): readonly string[] {
+  return tables.flatMap(({ name, schema }) => [
+    name,
+    ...schema.fields.map((field) => linkedName(name, field.name)),
+  ]);
+}
+
+function leftOutWarning(tables: readonly Resource[]): string {
+  const names = tables.map(({ name }) => `"${name}"`).join(", ");
+  const areFilms = tables.some(({ holds }) => holds === "radiographs");
+  return `second tables (${names}) were not written: revisions and deaths stand in the derived follow-up${areFilms ? ", what was seen on radiographs does not" : ""}`;
+}
+
+function requireKnown(
+  fields: readonly ExportField[],
+  second: readonly Resource[],
+  { drop, replace }: PseudonymiseOptions,
+): void {
+  const linked = allNames(second);
   for (const name of [...drop, ...replace]) {
-    if (fields.some((field) => field.name === name)) continue;
-    throw new UsageError("unknown-field", `the export has no field "${name}"; check the spelling`);
+    if (fields.some((field) => field.name === name) || linked.includes(name)) continue;
+    const hint = second.length > 0 ? "; a field of a second table is written as table.field" : "";
+    throw new UsageError("unknown-field", `the export has no field "${name}"; check the spelling${hint}`);
   }
   const key = fields.find(({ role, name }) => role === "caseId" && drop.includes(name));
   if (key !== undefined)
     throw new UsageError("key-dropped", `"${key.name}" names each case and cannot be dropped`);
-}
-
-/** Second tables are not written; what they say of revisions and deaths lives on in derived follow-up alone. */
-function refuseLinkedDates({ linkage = [] }: Cases, dates: DateTreatment): void {
-  if (linkage.length === 0 || dates === "follow-up") return;
-  const names = linkage.map(({ table }) => table).join(", ");
-  throw new UsageError(
-    "linked-tables-not-written",
-    `the second tables of the export (${names}) are not written, so their dates would be lost; use "--dates follow-up"`,
-  );
 }
 
 /** What is left to tell who a person is must go; every other error is the supplier's to correct. */
@@ -171,62 +223,11 @@ function followUpOf(cases: Cases): DerivedFollowUp | undefined {
   return cases.fieldOfRole.has("operationDate") ? derivedFollowUp(cases) : undefined;
 }
 
-function replacedField(
-  field: ExportField,
-  cases: Cases,
-  written: WrittenCells,
-  key: Pseudonymiser,
-): OutputField {
-  const column = cases.columns.get(field.name);
-  const cell = written.get(field.name) ?? (() => "");
-  const kind = field.role ?? field.name;
-  const { categories: _listed, ...rest } = field;
-  return {
-    field: { ...rest, type: "string" },
-    cell: (row) => (column?.missing[row] === 0 ? key.pseudonym(kind, cell(row)) : cell(row)),
-  };
-}
-
-function coarseField(field: ExportField, cases: Cases, written: WrittenCells, toYear: boolean): OutputField {
-  const column = cases.columns.get(field.name);
-  const cell = written.get(field.name) ?? (() => "");
-  const { format: _format, constraints, ...rest } = field;
-  const { minimum: _minimum, maximum: _maximum, ...kept } = constraints ?? {};
-  return {
-    field: { ...rest, ...(constraints && { constraints: kept }) },
-    cell: (row) => {
-      if (column?.kind !== "day" || column.missing[row] !== 0) return cell(row);
-      const date = dateOfDay(column.values[row] ?? 0);
-      return toYear ? `${date.slice(0, 4)}-01-01` : `${date.slice(0, 7)}-01`;
-    },
-  };
-}
-
-function unlessLate(cases: Cases, field: ExportField, cell: CellWriter): CellWriter {
-  const step = stepWithDate(cases, field);
-  if (step === undefined) return cell;
-  const { late } = stepStates(cases, step);
-  return (row) => (late[row] === 1 ? "" : cell(row));
-}
-
-function lateRecords(cases: Cases, fields: readonly ExportField[]): ReadonlyMap<string, number> {
-  return new Map(
-    fields.flatMap((field): [string, number][] => {
-      const step = stepWithDate(cases, field);
-      return step === undefined ? [] : [[field.name, stepStates(cases, step).lateCount]];
-    }),
-  );
-}
-
-function stepWithDate(cases: Cases, { role = "" }: ExportField): TechniqueStep | undefined {
-  const [prefix, step, part] = role.split(":");
-  const isStep = prefix === "technique" && part === undefined;
-  // The role was checked with the descriptor.
-  const named = step as TechniqueStep;
-  return isStep && cases.fieldOfRole.has(`technique:${named}:recordedOn`) ? named : undefined;
-}
-
-function described(descriptor: ExportDescriptor, fields: readonly ExportField[]): ExportDescriptor {
+function descriptionOf(
+  descriptor: ExportDescriptor,
+  fields: readonly ExportField[],
+  linked: readonly LinkedOutput[],
+): ExportDescriptor {
   const [resource] = descriptor.resources;
   const missingValues = resource?.schema.missingValues;
   return {
@@ -244,31 +245,8 @@ function described(descriptor: ExportDescriptor, fields: readonly ExportField[])
           ...(missingValues && { missingValues }),
         },
       },
+      ...linked.map(({ resource: second }) => second),
     ],
     study: { ...descriptor.study, exactDates: false },
   };
-}
-
-function* csvPieces(
-  output: readonly OutputField[],
-  derived: DerivedFollowUp | undefined,
-  rows: readonly number[],
-): Generator<string> {
-  const names = [
-    ...output.map(({ field }) => field.name),
-    ...(derived?.fields.map(({ name }) => name) ?? []),
-  ];
-  yield `${names.map(csvField).join(",")}\n`;
-  for (let start = 0; start < rows.length; start += ROWS_A_PIECE) {
-    const lines = rows.slice(start, start + ROWS_A_PIECE).map((row) => {
-      const cells = [...output.map(({ cell }) => cell(row)), ...(derived?.cells(row) ?? [])];
-      return `${cells.map(csvField).join(",")}\n`;
-    });
-    yield lines.join("");
-  }
-}
-
-function csvField(text: string): string {
-  const safe = guardedText(text);
-  return /[",\r\n]|^\s|\s$/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }

@@ -17,7 +17,7 @@ export interface PseudonymiseCommand {
 
 const PSEUDONYMISED: OwnFolder = {
   isOurs: (folder) => existsSync(join(folder, "pseudonymise-log.json")),
-  writes: /^(cases\.csv|datapackage\.json|pseudonymise-log\.json)$/,
+  writes: /^(cases\.csv|linked-[0-9]+-[a-z0-9-]*\.csv|datapackage\.json|pseudonymise-log\.json)$/,
 };
 
 /** Writes a pseudonymised export with its dictionary and a log, whole or not at all. */
