@@ -1,9 +1,9 @@
-import type { FieldRole } from "../roles.ts";
+import { type FieldRole, REASON_TICK } from "../roles.ts";
 import { isMissingWord } from "./cell-shape.ts";
 import { type ColumnProfile, LEAST_ROWS_SHOWN } from "./column-profile.ts";
 import type { GuessedColumn, RoleGuess } from "./role-guess.ts";
 import { OPEN, sharedTexts, type TypeGuess } from "./type-guess.ts";
-import { isSexWord, isSideWord, stateOfWord } from "./word-lists.ts";
+import { isSexWord, isSideWord, isTick, stateOfWord } from "./word-lists.ts";
 
 /** One field of a proposed dictionary, why, and what is left open. */
 export interface FieldProposal {
@@ -60,19 +60,24 @@ interface ListedWords {
 /** Categories where the role needs them: what each word of a step or a status means, or which words a side has. */
 function categoriesOf({ words, present }: ColumnProfile, role: FieldRole): ListedWords | undefined {
   const isStep = role.startsWith("technique:") && !role.endsWith(":recordedOn");
-  const needsWords = isStep || role === "status" || role === "side" || role === "sex";
+  const isOfTicks = role.startsWith(REASON_TICK);
+  const needsWords = isStep || isOfTicks || role === "status" || role === "side" || role === "sex";
   if (!needsWords || words === undefined || present === 0) return undefined;
   const counted = [...merged(words)]
     .filter(([word]) => !isMissingWord(word) && word.trim() !== "")
     .sort(byWord);
   const isKnown = (word: string) =>
-    isSideWord(word) || isSexWord(word) || stateOfWord(word, [...words.keys()]) !== undefined;
+    isSideWord(word) ||
+    isSexWord(word) ||
+    isTick(word, [...words.keys()]) ||
+    stateOfWord(word, [...words.keys()]) !== undefined;
   const isShort = counted.length <= MOST_CATEGORIES;
   const shown = counted.filter(([word, rows]) => isKnown(word) || (isShort && rows >= LEAST_ROWS_SHOWN));
   const hidden = counted.length - shown.length;
   const categories = shown.map(([value]) => ({
     value,
     ...(isStep && { state: stateOfWord(value, [...words.keys()]) ?? OPEN }),
+    ...(isOfTicks && stateOfWord(value, [...words.keys()]) === "notDone" && { absent: true }),
     ...(role === "status" && { outcome: OPEN }),
   }));
   return {

@@ -1,9 +1,10 @@
-import { CASE_ROLES, type FieldRole, TECHNIQUE_STEPS } from "../roles.ts";
+import { REVISION_REASONS } from "../revision-reasons.ts";
+import { CASE_ROLES, type FieldRole, REASON_TICK, TECHNIQUE_STEPS } from "../roles.ts";
 import { isMissingWord } from "./cell-shape.ts";
 import type { ColumnProfile } from "./column-profile.ts";
-import { nameScore, nameWords } from "./role-names.ts";
+import { nameScore, nameWords } from "./name-score.ts";
 import type { TypeGuess } from "./type-guess.ts";
-import { isSexWord, isSideWord, stateOfWord } from "./word-lists.ts";
+import { isSexWord, isSideWord, isTick, stateOfWord } from "./word-lists.ts";
 
 export interface GuessedColumn {
   readonly profile: ColumnProfile;
@@ -28,7 +29,11 @@ const MOSTLY = 0.9;
  * to neither, and a person decides.
  */
 export function roleGuesses(columns: readonly GuessedColumn[]): readonly RoleGuess[] {
-  const roles: FieldRole[] = [...CASE_ROLES, ...TECHNIQUE_STEPS.map((step) => `technique:${step}` as const)];
+  const roles: FieldRole[] = [
+    ...CASE_ROLES,
+    ...TECHNIQUE_STEPS.map((step) => `technique:${step}` as const),
+    ...REVISION_REASONS.map((reason) => `${REASON_TICK}${reason}` as const),
+  ];
   const candidates = columns.flatMap((column, at) =>
     roles.flatMap((role) => {
       const score = scoreOf(column, role);
@@ -77,6 +82,7 @@ function valuesFit({ profile, type }: GuessedColumn, role: FieldRole): boolean |
   const isNumber = type.type === "integer" || type.type === "number";
   if (role.endsWith("Date")) return type.type === "date" || hasSerials(profile);
   if (type.type === "date") return false;
+  if (role.startsWith(REASON_TICK)) return allWords(profile, (word, words) => isTick(word, words));
   switch (role) {
     case "caseId":
       return profile.allDifferent && !("decimalChar" in type) && type.type !== "number";
@@ -104,9 +110,12 @@ function hasSerials({ shapes, present, smallest, largest }: ColumnProfile): bool
   return shapes.whole >= MOSTLY * present && smallest >= 20_000 && largest <= 70_000;
 }
 
-function allWords({ words }: ColumnProfile, isWord: (word: string) => boolean): boolean {
-  const present = [...(words ?? [])].filter(([word]) => !isMissingWord(word));
-  return words !== undefined && present.length > 0 && present.every(([word]) => isWord(word));
+function allWords(
+  { words }: ColumnProfile,
+  isWord: (word: string, words: readonly string[]) => boolean,
+): boolean {
+  const present = [...(words?.keys() ?? [])].filter((word) => !isMissingWord(word));
+  return words !== undefined && present.length > 0 && present.every((word) => isWord(word, present));
 }
 
 /** The day on which a step was written down: a date whose name begins with the step's. */

@@ -1,10 +1,10 @@
-import type { FieldRole } from "../roles.ts";
+import type { CaseRole } from "../roles.ts";
 
 /**
  * What columns with a role are called, in words without capitals, accents and marks. A name counts whole, or where all
  * words of an entry stand in it. German and French names are those of ordinary ward spreadsheets.
  */
-export const ROLE_NAMES: Readonly<Partial<Record<FieldRole, readonly string[]>>> = {
+export const ROLE_NAMES: Readonly<Partial<Record<CaseRole, readonly string[]>>> = {
   caseId: [
     "case id",
     "case",
@@ -204,113 +204,16 @@ export const ROLE_NAMES: Readonly<Partial<Record<FieldRole, readonly string[]>>>
   ],
   viscosity: ["viscosity", "cement viscosity", "viskositaet", "viskositat", "viscosite"],
   sclerosis: ["sclerosis", "sclerotic bone", "sklerose", "sclerose"],
-  "technique:tourniquet": ["tourniquet", "tourniquet used", "tq", "blutsperre", "garrot"],
-  "technique:pulsedLavage": [
-    "pulsed lavage",
-    "lavage",
-    "pulse lavage",
-    "pulsatile lavage",
-    "jet lavage",
-    "spuelung",
-    "spulung",
-    "lavage pulse",
+  radiographDate: [
+    "radiograph date",
+    "last radiograph",
+    "x ray date",
+    "xray date",
+    "last x ray",
+    "last xray",
+    "rontgendatum",
+    "letztes rontgen",
+    "derniere radiographie",
   ],
-  "technique:drilling": [
-    "drilling",
-    "sclerotic bone drilled",
-    "bone drilled",
-    "drill holes",
-    "anbohrung",
-    "anbohren",
-    "forage",
-  ],
-  "technique:vacuumMixing": [
-    "vacuum mixing",
-    "mixing",
-    "vacuum mixed",
-    "vac mix",
-    "vakuummischung",
-    "melange sous vide",
-  ],
-  "technique:gloveChange": ["glove change", "gloves changed", "handschuhwechsel", "changement gants"],
-  "technique:antibioticCement": [
-    "antibiotic cement",
-    "antibiotic in cement",
-    "abx cement",
-    "antibiotikazement",
-    "ciment antibiotique",
-  ],
-  "technique:seatedInWorkingPhase": ["seated in working phase"],
-  "technique:cementOnBoneAndImplant": ["cement on bone and implant", "cement on", "cement applied to"],
-  "technique:pressurisation": [
-    "pressurisation",
-    "pressurization",
-    "pressurised",
-    "pressurized",
-    "druckapplikation",
-    "pressurisation ciment",
-  ],
-  "technique:tibiaFirst": ["tibia first", "cementing order"],
-  "technique:extensionAtCure": ["extension at cure", "leg at cure", "leg position at cure"],
-  "technique:stillUntilSet": ["still until set", "kept still", "no movement until set"],
-  "technique:excessCheck": ["excess check", "excess cement removed", "excess removed"],
+  radiographFinding: ["radiograph finding", "x ray finding", "radiolucent lines", "radiolucency"],
 };
-
-/** Words that say little: a name may hold them beside the words of an entry. */
-const FILLERS = new Set([
-  "the",
-  "of",
-  "at",
-  "in",
-  "de",
-  "du",
-  "des",
-  "der",
-  "die",
-  "das",
-  "la",
-  "le",
-  "l",
-  "d",
-  "a",
-  "am",
-  "au",
-  "bei",
-  "code",
-  "coded",
-  "used",
-  "yn",
-  "years",
-  "yrs",
-  "ans",
-  "jahre",
-]);
-
-/** The words of a column name: capitals inside it, marks and units in brackets part them; accents are dropped. */
-export function nameWords(name: string): readonly string[] {
-  return name
-    .replace(/[([{][^)\]}]*[)\]}]/g, " ")
-    .replace(/([a-z0-9])([A-Z])/g, "$1 $2")
-    .replace(/([A-Z])([A-Z][a-z])/g, "$1 $2")
-    .normalize("NFD")
-    .replace(/\p{Diacritic}/gu, "")
-    .toLowerCase()
-    .split(/[^a-z0-9]+/)
-    .filter((word) => word !== "");
-}
-
-/** How well a name says a role: 3 whole, 2 but for fillers, 1 among other words, 0 not. */
-export function nameScore(name: string, role: FieldRole): number {
-  const words = nameWords(name);
-  const whole = words.join(" ");
-  const bare = words.filter((word) => !FILLERS.has(word)).join(" ");
-  let best = 0;
-  for (const entry of ROLE_NAMES[role] ?? []) {
-    const parts = entry.split(" ");
-    const bareEntry = parts.filter((word) => !FILLERS.has(word)).join(" ");
-    if (entry === whole || entry.replaceAll(" ", "") === words.join("")) return 3;
-    if (bare !== "" && bareEntry === bare) best = Math.max(best, 2);
-    else if (parts.length > 1 && parts.every((part) => words.includes(part))) best = Math.max(best, 1);
-  }
-  return best;
-}

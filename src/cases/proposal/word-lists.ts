@@ -19,6 +19,12 @@ export function stateOfWord(word: string, words: readonly string[]): RecordedSta
   return (Object.keys(STATE_WORDS) as RecordedState[]).find((state) => STATE_WORDS[state].includes(folded));
 }
 
+/** Whether a word says that a box was ticked or not. */
+export function isTick(word: string, words: readonly string[]): boolean {
+  const state = stateOfWord(word, words);
+  return state === "done" || state === "notDone" || word.trim().toLowerCase() === "x";
+}
+
 const SIDE_WORDS = [
   "left",
   "right",

@@ -93,6 +93,29 @@ describe("proposeDictionary()", () => {
     expect(JSON.stringify(proposal)).not.toMatch(/Anna|Berg|19[3-6]\d|@|swollen/);
   });
 
+  it("takes columns of ticks for reasons for revision, and says which words are no tick", async () => {
+    const rows = Array.from({ length: 30 }, (_, at) => {
+      const ticks = at % 3 === 0 ? ["ja", "1", "x"] : ["nein", "0", ""];
+      return [`K${at}`, ...ticks, at % 2 === 0 ? "ja" : "nein"].join(";");
+    });
+    const header = "case;Revision Infektion;Revision reason: pain;revised_for_loosening;pain";
+    const proposal = await propose(`${header}\n${rows.join("\n")}\n`);
+    const [, infection, pain, loosening, alone] = proposal.fields.map(({ field }) => field);
+    expect(infection).toMatchObject({
+      role: "revisionReason:infection",
+      type: "string",
+      categories: [{ value: "ja" }, { value: "nein", absent: true }],
+    });
+    expect(pain).toMatchObject({
+      role: "revisionReason:pain",
+      type: "string",
+      categories: [{ value: "0", absent: true }, { value: "1" }],
+    });
+    expect(loosening).toMatchObject({ role: "revisionReason:loosening", categories: [{ value: "x" }] });
+    // Pain may be why the knee was operated on first.
+    expect(alone?.role).toBeUndefined();
+  });
+
   it("does not make a title of a file that is called after a person", async () => {
     const folder = dirname(writeFile(""));
     writeFileSync(join(folder, "Anna Bergen.csv"), "case;bmi\nK1;27\nK2;28\n");

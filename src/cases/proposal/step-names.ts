@@ -1,0 +1,55 @@
+import type { FieldRole } from "../roles.ts";
+
+/** What columns of technique steps are called, in the same way as `ROLE_NAMES`. */
+export const STEP_NAMES: Readonly<Partial<Record<FieldRole, readonly string[]>>> = {
+  "technique:tourniquet": ["tourniquet", "tourniquet used", "tq", "blutsperre", "garrot"],
+  "technique:pulsedLavage": [
+    "pulsed lavage",
+    "lavage",
+    "pulse lavage",
+    "pulsatile lavage",
+    "jet lavage",
+    "spuelung",
+    "spulung",
+    "lavage pulse",
+  ],
+  "technique:drilling": [
+    "drilling",
+    "sclerotic bone drilled",
+    "bone drilled",
+    "drill holes",
+    "anbohrung",
+    "anbohren",
+    "forage",
+  ],
+  "technique:vacuumMixing": [
+    "vacuum mixing",
+    "mixing",
+    "vacuum mixed",
+    "vac mix",
+    "vakuummischung",
+    "melange sous vide",
+  ],
+  "technique:gloveChange": ["glove change", "gloves changed", "handschuhwechsel", "changement gants"],
+  "technique:antibioticCement": [
+    "antibiotic cement",
+    "antibiotic in cement",
+    "abx cement",
+    "antibiotikazement",
+    "ciment antibiotique",
+  ],
+  "technique:seatedInWorkingPhase": ["seated in working phase"],
+  "technique:cementOnBoneAndImplant": ["cement on bone and implant", "cement on", "cement applied to"],
+  "technique:pressurisation": [
+    "pressurisation",
+    "pressurization",
+    "pressurised",
+    "pressurized",
+    "druckapplikation",
+    "pressurisation ciment",
+  ],
+  "technique:tibiaFirst": ["tibia first", "cementing order"],
+  "technique:extensionAtCure": ["extension at cure", "leg at cure", "leg position at cure"],
+  "technique:stillUntilSet": ["still until set", "kept still", "no movement until set"],
+  "technique:excessCheck": ["excess check", "excess cement removed", "excess removed"],
+};
