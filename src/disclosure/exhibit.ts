@@ -91,9 +91,10 @@ export interface TableRow {
  * "ratios": every cell of estimate and limits as a mark on a logarithmic axis with a line at 1. "differences": the
  * columns whose id begins with "apart" as marks around a line at 0. "shares": percentages as a grid of shaded boxes.
  * "bars": percentages as bars, columns named "group-0", … in the colours of the groups. "amounts": the last cell of every
- * row with a `style` as a mark with limits, from 0.
+ * row with a `style` as a mark with limits, from 0. "stacks": the columns named "part-0", … of every such row on top of each
+ * other.
  */
-export type TablePicture = "ratios" | "differences" | "shares" | "bars" | "amounts";
+export type TablePicture = "ratios" | "differences" | "shares" | "bars" | "amounts" | "stacks";
 
 export interface TableExhibit {
   readonly kind: "table";

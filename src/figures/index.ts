@@ -8,3 +8,4 @@ export { lineFigure } from "./line-figure.ts";
 export { pairFigure } from "./pair-figure.ts";
 export { ratioFigure } from "./ratio-figure.ts";
 export { shareFigure } from "./share-figure.ts";
+export { stackFigure } from "./stack-figure.ts";

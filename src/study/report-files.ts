@@ -11,6 +11,7 @@ import { lineFigure } from "../figures/line-figure.ts";
 import { pairFigure } from "../figures/pair-figure.ts";
 import { ratioFigure } from "../figures/ratio-figure.ts";
 import { shareFigure } from "../figures/share-figure.ts";
+import { stackFigure } from "../figures/stack-figure.ts";
 import type { Figure, ReportPage } from "../report/block.ts";
 import { curveTable } from "../report/curve-table.ts";
 import { flowTable } from "../report/flow-table.ts";
@@ -45,6 +46,7 @@ const TABLE_FIGURES = {
   shares: shareFigure,
   bars: barFigure,
   amounts: amountFigure,
+  stacks: stackFigure,
 } as const;
 
 export function drawFigures(

@@ -3,11 +3,12 @@ import type { CurveExhibit, ExhibitCurve } from "../../disclosure/exhibit.ts";
 import type { IncidenceSteps, SurvivalSteps } from "../../survival/results.ts";
 import { keys } from "../cells.ts";
 import type { StudyEstimates } from "../estimates.ts";
-import { exhibitBlock } from "../exhibit-block.ts";
+import { exhibitBlock, picturedBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
 import { article, levelWords, listed } from "../words.ts";
 import { besideEachOther } from "./beside.ts";
+import { outcomesAtYearsExhibit } from "./outcomes-at-years.ts";
 
 /** Years at which the table under a curve stands. */
 const TABLE_YEARS = [0, 1, 3, 5, 10, 15];
@@ -16,7 +17,11 @@ const TABLE_YEARS = [0, 1, 3, 5, 10, 15];
 export const overTime: Section = {
   id: "over-time",
   title: (facts) => `${capital(facts.words.event.one)} over time`,
-  exhibits: (estimates, facts) => [...crudeExhibit(estimates, facts), netExhibit(estimates, facts)],
+  exhibits: (estimates, facts) => [
+    ...crudeExhibit(estimates, facts),
+    netExhibit(estimates, facts),
+    ...outcomesAtYearsExhibit(estimates, facts),
+  ],
   blocks: (view, facts, figures) => [
     ...exhibitBlock(view.curves("crude-risk"), figures),
     ...(facts.crude.computed
@@ -29,6 +34,7 @@ export const overTime: Section = {
         ]),
     ...exhibitBlock(view.curves("net-risk"), figures),
     ...besideEachOther(figures),
+    ...picturedBlock(view.table("outcomes-at-years"), figures),
     {
       kind: "prose",
       text: `Crude risk is what happens to people, so it belongs to planning and to talking with them. Net risk asks about ${facts.descriptor.study.cementedKnees ? "the implant and its fixation" : "this outcome"} alone. Neither is more right; they answer different questions.`,
