@@ -130,13 +130,18 @@ export function countNumbers(texts: readonly string[]): number {
 /** Texts with as many digits and letters as one another, so that a rule is tried only on what can follow it. */
 function byMakeUp(texts: readonly string[]) {
   const groups = new Map<number, { readonly letters: number; readonly alike: string[] }>();
+  let [keyBefore, alikeBefore]: [number, string[]] = [-1, []];
   for (const text of texts) {
     const { digits, letters } = wordShape(text);
     if (digits < FEWEST_DIGITS) continue;
     const key = 100 * digits + letters;
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, { letters, alike: [text] });
-    else group.alike.push(text);
+    // Identifiers of one column are alike: the group is looked up where it changes.
+    if (key !== keyBefore) {
+      const group = groups.get(key) ?? { letters, alike: [] };
+      groups.set(key, group);
+      [keyBefore, alikeBefore] = [key, group.alike];
+    }
+    alikeBefore.push(text);
   }
   return groups;
 }
@@ -144,8 +149,8 @@ function byMakeUp(texts: readonly string[]) {
 /** A look at some, spread evenly: a million local numbers are not held against every rule one by one. */
 function mayFollow(texts: readonly string[], { shape, isValid }: NumberScheme): boolean {
   const step = Math.ceil(texts.length / SOME);
-  const some = texts.filter((_text, at) => at % step === 0).map(compact);
-  const shaped = some.filter((text) => shape.test(text));
+  const some = Array.from({ length: Math.ceil(texts.length / step) }, (_, at) => texts[at * step] ?? "");
+  const shaped = some.map(compact).filter((text) => shape.test(text));
   return shaped.length > 0 && 2 * shaped.filter(isValid).length >= shaped.length;
 }
 
