@@ -26,7 +26,6 @@ const STRATA_WITH_TABLES = 16;
 
 export interface CellsOfRows {
   readonly cells: RiskCells;
-  readonly exitCell: Int32Array;
   /** Absent where every row is there from the beginning of its stratum. */
   readonly entryCell?: Int32Array;
   /** Where each row goes in the order of exit cells, those with an event first, else in their own order. */
@@ -63,7 +62,7 @@ export function riskCells(
   const { rank, from: leaving } = ranksOf(exitCell, hasEvent, events);
   const cells: RiskCells = { count, begins, tick, events, eventWeight, leaving };
   const entryCell = entry && cellAt(entry);
-  return { cells, exitCell, rank, ...(entryCell && !areBeginnings(entryCell, tick) && { entryCell }) };
+  return { cells, rank, ...(entryCell && !areBeginnings(entryCell, tick) && { entryCell }) };
 }
 
 function eventFlags({ event }: Observations, row: Int32Array, wanted: readonly boolean[]): Uint8Array {

@@ -41,7 +41,7 @@ export function coxRows(
   checkMatrix(where, observations, matrix);
   const given = placesWithWeight(observations, matrix);
   const givenRow = rowsAt(matrix, given);
-  const { cells, rank, exitCell, entryCell } = riskCells(observations, givenRow, wanted);
+  const { cells, rank, entryCell } = riskCells(observations, givenRow, wanted);
   const row = ranked(givenRow, rank);
   const weight =
     observations.weight && Float64Array.from(row, (one) => observations.weight?.values[one] ?? 0);
@@ -52,7 +52,7 @@ export function coxRows(
     place: ranked(given, rank),
     columns: matrix.columns.map(({ name, values }) => scaledColumn(where, name, values, given, rank)),
     cells,
-    exitCell: ranked(exitCell, rank),
+    exitCell: exitCells(cells),
     eventRows: placesWithEvent(cells),
     event: [...causes],
     ...(entryCell && { entryCell: ranked(entryCell, rank) }),
@@ -79,6 +79,13 @@ function ranked(values: Int32Array, rank: Int32Array): Int32Array {
   const moved = new Int32Array(rank.length);
   for (let at = 0; at < rank.length; at += 1) moved[rank[at]!] = values[at]!;
   return moved;
+}
+
+/** Rows lie by the cell in which they leave. */
+function exitCells({ count, leaving }: RiskCells): Int32Array {
+  const exits = new Int32Array(leaving[count]!);
+  for (let cell = 0; cell < count; cell += 1) exits.fill(cell, leaving[cell], leaving[cell + 1]);
+  return exits;
 }
 
 function placesWithEvent({ count, events, leaving }: RiskCells): Int32Array {

@@ -1,4 +1,4 @@
-import { runningSums } from "./cox-cells.ts";
+import { runningSums, sumBackwards } from "./cox-cells.ts";
 import type { CellTerms } from "./cox-hazard.ts";
 import { meanTimesHazard, sparedMean } from "./cox-influence.ts";
 import { exposure } from "./cox-likelihood.ts";
@@ -33,18 +33,43 @@ export function frailtyCurvature(
     takeShared(moved, rows, of, relative, terms, cellSums(rows, relative, column));
     return moved;
   };
-  const column = new Float64Array(rows.count);
   return {
     expected,
     along,
     alongClusters: (motion) => {
-      for (let i = 0; i < column.length; i += 1) column[i] = motion[of[i]!]!;
       // All rows of a cluster move alike, so that their exposures are added up already.
       const moved = expected.map((own, cluster) => own * motion[cluster]!);
-      takeShared(moved, rows, of, relative, terms, cellSums(rows, relative, column));
+      takeShared(moved, rows, of, relative, terms, clusterSums(rows, of, relative, motion));
       return moved;
     },
   };
+}
+
+/** `cellSums` of a column that is the same in all rows of a cluster. */
+function clusterSums(rows: CoxRows, of: Int32Array, relative: Float64Array, motion: Float64Array): CellSums {
+  const { cells, entryCell } = rows;
+  if (entryCell !== undefined) {
+    return cellSums(
+      rows,
+      relative,
+      Float64Array.from(of, (cluster) => motion[cluster]!),
+    );
+  }
+  const atRisk = new Float64Array(cells.count);
+  const failing = new Float64Array(cells.count);
+  // Those with the event lie first in a cell.
+  for (let cell = 0; cell < cells.count; cell += 1) {
+    const from = cells.leaving[cell]!;
+    const others = from + cells.events[cell]!;
+    const end = cells.leaving[cell + 1]!;
+    let sum = 0;
+    for (let i = from; i < others; i += 1) sum += relative[i]! * motion[of[i]!]!;
+    failing[cell] = sum;
+    for (let i = others; i < end; i += 1) sum += relative[i]! * motion[of[i]!]!;
+    atRisk[cell] = sum;
+  }
+  sumBackwards(cells, atRisk);
+  return { atRisk, failing };
 }
 
 /** What moves with everybody at risk: relative · Σ mean · hazard over the cells a row was at risk in, by cluster. */
