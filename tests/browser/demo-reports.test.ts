@@ -40,19 +40,22 @@ describe.each(["tourniquet-and-loosening", "gammopathy-and-sex", "what-can-we-as
   },
 );
 
-describe("the committee's brief on paper", () => {
-  it("takes two pages, and the rest starts on the third", async () => {
-    const { page: open } = await openHtml(browser, page("tourniquet-and-loosening"));
-    const pages = pdfPages(await open.pdf({ preferCSSPageSize: true }));
-    // The brief ends where the first section after it begins a page; its own pages are what is left without the rest.
-    await open.evaluate(
-      'document.querySelectorAll("main > section:not(.brief), .page-foot").forEach((part) => part.remove())',
-    );
-    expect(pdfPages(await open.pdf({ preferCSSPageSize: true }))).toBe(2);
-    expect(pages).toBeGreaterThan(2);
-    await open.close();
-  });
-});
+describe.each(["tourniquet-and-loosening", "gammopathy-and-sex", "movement-before-set"])(
+  "the committee's brief of %s on paper",
+  (id) => {
+    it("takes two pages, and the rest starts on the third", async () => {
+      const { page: open } = await openHtml(browser, page(id));
+      const pages = pdfPages(await open.pdf({ preferCSSPageSize: true }));
+      // The brief ends where the first section after it begins a page; its own pages are what is left without the rest.
+      await open.evaluate(
+        'document.querySelectorAll("main > section:not(.brief), .page-foot").forEach((part) => part.remove())',
+      );
+      expect(pdfPages(await open.pdf({ preferCSSPageSize: true }))).toBe(2);
+      expect(pages).toBeGreaterThan(2);
+      await open.close();
+    });
+  },
+);
 
 /** A sheet of A4 between its margins, at 96 pixels an inch. */
 const SHEET = { width: (210 - 30) * (96 / 25.4), height: (297 - 32) * (96 / 25.4) };

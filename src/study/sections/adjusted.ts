@@ -11,6 +11,7 @@ import { listed } from "../words.ts";
 import { allCausesExhibit } from "./all-causes.ts";
 import { effectLinesExhibit } from "./effect-lines.ts";
 import { hazardRatiosExhibit } from "./hazard-ratios.ts";
+import { influenceLinesExhibit } from "./influence-lines.ts";
 import { modelCoefficientsExhibit } from "./model-coefficients.ts";
 import { modelFactsExhibit } from "./model-facts.ts";
 import { otherFitsExhibit } from "./other-fits.ts";
@@ -29,6 +30,7 @@ export const adjusted: Section = {
     ...crossingBlocks(view),
     ...exhibitBlock(view.table("standardised"), figures),
     ...exhibitBlock(view.lines("effect-over-time"), figures),
+    ...exhibitBlock(view.lines("influence"), figures),
     ...exhibitBlock(view.table("model-coefficients"), figures),
     ...exhibitBlock(view.table("model-facts"), figures),
     ...exhibitBlock(view.table("all-causes"), figures),
@@ -49,6 +51,7 @@ function exhibits(
       title: "The model, its checks, every cause, and other ways of fitting",
       exhibits: () => [
         ...effectLinesExhibit(found, facts),
+        ...influenceLinesExhibit(found, facts),
         ...modelCoefficientsExhibit(found, facts),
         modelFactsExhibit(found, facts),
         allCausesExhibit(found, facts),
