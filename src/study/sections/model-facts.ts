@@ -1,6 +1,5 @@
-import { fixed, pValue } from "../../base/display.ts";
 import { capital } from "../../base/words.ts";
-import type { TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
+import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { CoxFit, ModelTest } from "../../regression/cox-result.ts";
 import { noCell, textCell } from "../cells.ts";
 import type { Adjusted } from "../estimates.ts";
@@ -17,6 +16,8 @@ export function modelFactsExhibit(found: Adjusted, facts: StudyFacts): TableExhi
     columns: [
       { id: "item", label: "Item" },
       { id: "value", label: "Value", align: "end" },
+      { id: "degrees", label: "Degrees of freedom", align: "end" },
+      { id: "p", label: "p", align: "end" },
     ],
     rows: [
       numberRow(
@@ -24,10 +25,15 @@ export function modelFactsExhibit(found: Adjusted, facts: StudyFacts): TableExhi
         rows.sizes.reduce((sum, size) => sum + size.units, 0),
       ),
       ...lost.map(({ term, reason, rows: gone }) => numberRow(`Left out: ${term}, ${reason}`, gone)),
-      ...(model.computed ? fitRows(model.fit, facts) : [{ label: "Model", cells: [noCell(model)] }]),
+      ...(model.computed ? fitRows(model.fit, facts) : [plainRow("Model", noCell(model))]),
       ...checkRows(found),
     ],
-    notes: model.computed ? model.fit.notes.map(({ text }) => capital(`${text}.`)) : [],
+    notes: model.computed
+      ? [
+          "Values of tests are chi-squares: likelihood ratio, score and Wald.",
+          ...model.fit.notes.map(({ text }) => capital(`${text}.`)),
+        ]
+      : [],
   };
 }
 
@@ -36,19 +42,17 @@ function fitRows(fit: CoxFit, facts: StudyFacts): TableRow[] {
     numberRow(capital(facts.words.event.many), fit.events),
     numberRow("Coefficients", fit.parameters),
     numberRow(`${capital(facts.words.event.many)} for each coefficient`, fit.eventsPerParameter, 1),
-    testRow("Likelihood-ratio test of all terms", fit.likelihoodRatio),
-    testRow("Score test of all terms, model-based", fit.score),
+    testRow("All terms together, by the likelihood", fit.likelihoodRatio),
+    testRow("All terms together, by the score", fit.score),
     fit.wald.computed
-      ? testRow("Wald test of all terms", fit.wald)
-      : { label: "Wald test of all terms", cells: [noCell(fit.wald)] },
-    {
-      label: "Iteration",
-      cells: [
-        textCell(
-          `${fit.fit.converged ? "converged" : "NOT CONVERGED"} in ${fit.fit.iterations} step${fit.fit.iterations === 1 ? "" : "s"}`,
-        ),
-      ],
-    },
+      ? testRow("All terms together, by the estimates", fit.wald)
+      : plainRow("All terms together, by the estimates", noCell(fit.wald)),
+    plainRow(
+      "Iteration",
+      textCell(
+        `${fit.fit.converged ? "converged" : "NOT CONVERGED"} in ${fit.fit.iterations} step${fit.fit.iterations === 1 ? "" : "s"}`,
+      ),
+    ),
   ];
 }
 
@@ -58,16 +62,14 @@ function checkRows(found: Adjusted): TableRow[] {
   const { change, concordance, influence } = checks;
   return [
     change.computed && change.all.computed
-      ? testRow("Are the ratios constant over time? All terms", change.all)
-      : {
-          label: "Are the ratios constant over time? All terms",
-          cells: [
-            noCell(change.computed && !change.all.computed ? change.all : change.computed ? NONE : change),
-          ],
-        },
+      ? testRow(CONSTANT, change.all)
+      : plainRow(
+          CONSTANT,
+          noCell(change.computed && !change.all.computed ? change.all : change.computed ? NONE : change),
+        ),
     concordance.computed
-      ? numberRow("Concordance", concordance.concordance, 3)
-      : { label: "Concordance", cells: [noCell(concordance)] },
+      ? numberRow(ORDER, concordance.concordance, 3)
+      : plainRow(ORDER, noCell(concordance)),
     influence.computed
       ? numberRow(
           `Largest change by one ${influence.by}, in standard errors`,
@@ -75,14 +77,21 @@ function checkRows(found: Adjusted): TableRow[] {
           influence.largest.reduce((most, one) => Math.max(most, one), 0),
           2,
         )
-      : { label: "Largest change by one unit", cells: [noCell(influence)] },
+      : plainRow("Largest change by one unit", noCell(influence)),
   ];
 }
 
+const CONSTANT = "Are the ratios constant over time? All terms";
+/** Of two, one with the event: how often the model has it at the higher risk. */
+const ORDER = "Pairs that the model puts in the right order (concordance)";
 const NONE = { computed: false, code: "none", because: "no test" } as const;
 
 function numberRow(label: string, value: number, decimals = 0): TableRow {
-  return { label, cells: [{ kind: "number", value, decimals, restsOn: [] }] };
+  return plainRow(label, { kind: "number", value, decimals, restsOn: [] });
+}
+
+function plainRow(label: string, cell: Cell): TableRow {
+  return { label, cells: [cell, textCell(""), textCell("")] };
 }
 
 function testRow(label: string, { chiSquare, degreesOfFreedom, degreesBeneath, p }: ModelTest): TableRow {
@@ -90,6 +99,10 @@ function testRow(label: string, { chiSquare, degreesOfFreedom, degreesBeneath, p
   const beneath = degreesBeneath === null ? "" : ` and ${degreesBeneath} (F)`;
   return {
     label,
-    cells: [textCell(`${fixed(chiSquare, 2)} on ${degreesOfFreedom}${beneath}, p ${pValue(p)}`)],
+    cells: [
+      { kind: "number", value: chiSquare, decimals: 2, restsOn: [] },
+      textCell(`${degreesOfFreedom}${beneath}`),
+      { kind: "pValue", p, restsOn: [] },
+    ],
   };
 }
