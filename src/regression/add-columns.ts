@@ -20,15 +20,13 @@ function addFour(
   from: number,
   to: number,
 ): void {
-  // Past the last one the first is taken again, times 0.
+  // Past the last column the first of the four is taken again, times 0.
   const a = values[j]!;
   const b = values[j + 1] ?? a;
   const c = values[j + 2] ?? a;
   const d = values[j + 3] ?? a;
-  const ofA = slopes[j] ?? 0;
-  const ofB = b === a ? 0 : (slopes[j + 1] ?? 0);
-  const ofC = c === a ? 0 : (slopes[j + 2] ?? 0);
-  const ofD = d === a ? 0 : (slopes[j + 3] ?? 0);
+  const slopeOf = (column: number) => (column < values.length ? (slopes[column] ?? 0) : 0);
+  const [ofA, ofB, ofC, ofD] = [slopeOf(j), slopeOf(j + 1), slopeOf(j + 2), slopeOf(j + 3)];
   if (ofA === 0 && ofB === 0 && ofC === 0 && ofD === 0) return;
   for (let i = from; i < to; i += 1) {
     sums[i] = sums[i]! + ofA * a[i]! + ofB * b[i]! + ofC * c[i]! + ofD * d[i]!;

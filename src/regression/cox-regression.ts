@@ -217,7 +217,9 @@ function robustScore(
   spread: ScoreSpread | undefined,
 ): Answer<ModelTest> | undefined {
   if (spread === undefined || tried.length === 0) return undefined;
-  return quadraticTest(firstPoint.score, spread.matrix, groundOf(variance, spread));
+  const freedoms = spread.freedom && symmetricInverse(firstPoint.information)?.map(spread.freedom);
+  const ground = { ...groundOf(variance, spread), ...fewestFreedom(freedoms) };
+  return quadraticTest(firstPoint.score, spread.matrix, ground);
 }
 
 function settingsOf(

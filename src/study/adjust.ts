@@ -58,7 +58,7 @@ export function adjust(
     ? { matrix: ground.matrix, model: adjusted }
     : { matrix: own, model: alone };
   // Penalised likelihood is for few events for each coefficient; below the floor of a group nothing is fitted.
-  const why = tooFewEvents(ground.rows.sizes, facts);
+  const why = noGround(ground.rows.sizes, facts);
   const eventsPerParameter = shown.model.computed ? shown.model.fit.eventsPerParameter : 0;
   return {
     groupTerm: ground.groupTerm,
@@ -114,8 +114,8 @@ function modelOf(
   periods: readonly number[],
   facts: StudyFacts,
 ): Answer<AdjustedModel> {
-  const few = tooFewEvents(rows.sizes, facts);
-  if (few !== undefined) return few;
+  const why = noGround(rows.sizes, facts);
+  if (why !== undefined) return why;
   const options = coxOptions(facts);
   const cuts = periods.map((year) => tickOfYear(year, facts.timeUnit));
   const byPeriod =
@@ -189,7 +189,15 @@ function rareCause(cause: string): NotComputed {
   return notComputed("few-events", `fewer than ${FEWEST_EVENTS} in a group had “${cause}”`);
 }
 
-function tooFewEvents(sizes: readonly GroupSize[], facts: StudyFacts): NotComputed | undefined {
+/** Why no model is fitted at all. */
+function noGround(sizes: readonly GroupSize[], facts: StudyFacts): NotComputed | undefined {
+  const { by, fewestInGroup } = facts.clusters;
+  // What a cluster that is its whole group would do to another result cannot be seen.
+  if (by !== "none" && fewestInGroup < 2)
+    return notComputed(
+      "too-few-clusters",
+      `a group rests on a single ${by}, so nothing shows how ${by}s differ`,
+    );
   if (sizes.every(({ events }) => events.units >= FEWEST_EVENTS)) return undefined;
   return notComputed(
     "few-events",

@@ -8,6 +8,10 @@ const TOO_FEW_IN_A_GROUP = 10;
 export function fewClustersCaution({ clusters }: StudyFacts): Block[] {
   const { by, fewestInGroup } = clusters;
   if (by === "none" || fewestInGroup >= TOO_FEW_IN_A_GROUP) return [];
+  if (fewestInGroup < 2) {
+    const text = `One group rests on a single ${by}: what is the ${by}'s and what is the step's cannot be told apart, and no interval of a difference or ratio is given.`;
+    return [{ kind: "caution", text }];
+  }
   const text = `One group rests on fewer than ${TOO_FEW_IN_A_GROUP} ${by}s. Its result is theirs as much as the step's, and intervals of differences are wide for it.`;
   return [{ kind: "caution", text }];
 }

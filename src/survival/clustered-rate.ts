@@ -105,6 +105,7 @@ export function clusteredRate(
   }));
   const clustersOf = (seen: (unit: number) => boolean) =>
     units.word === null ? null : countUnits(units.count, seen);
+  const hasSpread = ({ seen }: Side) => (clustersOf((unit) => seen[unit] === 1) ?? 2) > 1;
   return {
     kind: "clusteredRate",
     settings: {
@@ -132,7 +133,10 @@ export function clusteredRate(
             first,
             second,
             clusters,
-            referenceFor(clusters, level, freedomOf([first, second])),
+            // A cluster that is its whole group does not move its own rate, so the group would pass for known.
+            [first, second].every(hasSpread)
+              ? referenceFor(clusters, level, freedomOf([first, second]))
+              : undefined,
           ),
         };
       }),

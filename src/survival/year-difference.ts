@@ -40,7 +40,8 @@ export interface YearDifferenceOptions {
  * summed within its cluster over both groups before squaring, because a cluster may have rows in both; below 30 clusters
  * t on clusters − 1 is used, with `smallSample` "shares" t on `sharesFreedom` always. Without clusters the two
  * Greenwood-type variances are added (for sampling weights: squared influence by case). Year values stop where the curves' drawing stops, and a group in which nobody has had the event
- * gives no difference: its spread cannot be estimated, and exact rates are the comparison then.
+ * gives no difference: its spread cannot be estimated, and exact rates are the comparison then. Nor does a group that rests
+ * on a single cluster.
  *
  * With few clusters the interval is too narrow. Where each cluster lies wholly in one group and the groups do not differ,
  * p falls below 5 % in 6 % of draws with 12 and 12 clusters, in 14 % with 4 and 20, and in 12 % with 8 and 112; with
@@ -97,6 +98,10 @@ function differenceAt(comparison: Comparison, question: Question): Answer<YearDi
   }
   const spread = differenceVariance(comparison, tick, question);
   if ("code" in spread) return spread;
+  // A cluster that is its whole group does not move its own estimate, so the group would pass for known.
+  if (spread.clustersByGroup?.some((clusters) => clusters < 2)) {
+    return notComputed("too-few-clusters", "a group rests on a single cluster, which shows no spread");
+  }
   const reference = referenceFor(spread.clusters, level, spread.freedom);
   // Influence adds up to nothing over a whole group, so clusters that share nothing may still leave rounding errors.
   if (reference === undefined || !(spread.variance > 1e-24)) {

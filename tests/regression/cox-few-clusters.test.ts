@@ -51,6 +51,9 @@ describe('coxRegression() with smallSample "shares"', () => {
       expectRelative(wald?.computed ? wald.p : undefined, expected.p[at], 1e-8);
     });
     expect(fit.settings.degreesOfFreedom).toBeNull();
+    expect(fit.notes.find(({ code }) => code === "few-clusters")?.text).toContain(
+      "degrees of freedom that the clusters leave",
+    );
     expect(fit.wald.computed && fit.wald.degreesBeneath).toBeCloseTo(Math.min(...expected.df) - 2, 8);
   });
 

@@ -113,6 +113,16 @@ describe("hazardRatiosByPeriod()", () => {
     expect(() => hazardRatiosByPeriod(columns, matrix, { ...asked, average: other })).toThrow(
       "hazardRatiosByPeriod: average is a fit of other columns",
     );
+    for (const options of [
+      { level: 0.9 },
+      { sameDay: "breslow" },
+      { variance: "model" },
+      { smallSample: "shares" },
+    ] as const) {
+      expect(() => hazardRatiosByPeriod(columns, matrix, { ...asked, ...options, average })).toThrow(
+        "options",
+      );
+    }
   });
 });
 

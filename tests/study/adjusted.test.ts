@@ -3,6 +3,7 @@ import { disclose } from "../../src/disclosure/disclose.ts";
 import { coxRegression } from "../../src/regression/cox-regression.ts";
 import { clusterCorrection } from "../../src/study/cluster-correction.ts";
 import { defineStudy } from "../../src/study/define-study.ts";
+import { fewClustersCaution } from "../../src/study/few-clusters.ts";
 import { firstOver } from "../../src/study/first-over.ts";
 import type { Adjuster, StudyPlan } from "../../src/study/plan.ts";
 import { reportFiles } from "../../src/study/report-files.ts";
@@ -257,6 +258,37 @@ describe("the adjusted model of the run", () => {
     expect(clusterCorrection(few)).toBe("shares");
     expect(clusterCorrection({ ...few, clusters: { ...few.clusters, fewestInGroup: 100 } })).toBe("clusters");
     expect(clusterCorrection({ ...few, clusters: { ...few.clusters, by: "none" } })).toBe("none");
+  });
+
+  it("is not fitted between clusters where a group rests on one of them, and the caution says so", async () => {
+    const oneUser = (text: string) => {
+      const [header = "", ...lines] = text.split("\n");
+      const [step, surgeon] = ["tourniquet", "surgeon"].map((name) => header.split(",").indexOf(name));
+      const merged = lines.map((line) => {
+        const cells = line.split(",");
+        if (cells[step ?? 0] === "yes") cells[surgeon ?? 0] = "S01";
+        else if (cells[surgeon ?? 0] === "S01") cells[surgeon ?? 0] = "S02";
+        return cells.join(",");
+      });
+      return [header, ...merged].join("\n");
+    };
+    const { study, source } = smallStudy(
+      { endpoint: ANY, clusters: "surgeon" },
+      { knees: 2000, csv: oneUser },
+    );
+    const made = await runStudy(study, source);
+    expect(made.facts.clusters.fewestInGroup).toBe(1);
+    expect(made.estimates.adjusted.alone).toMatchObject({ code: "too-few-clusters" });
+    for (const answer of made.estimates.pairs.flatMap(({ crude, net }) => [...crude, ...net])) {
+      expect(answer).toMatchObject({ code: "too-few-clusters" });
+    }
+    expect(fewClustersCaution(made.facts)).toMatchObject([
+      { text: expect.stringContaining("a single surgeon") },
+    ]);
+    const withClusters = (fewestInGroup: number) =>
+      fewClustersCaution({ ...made.facts, clusters: { ...made.facts.clusters, fewestInGroup } });
+    expect(withClusters(4)).toMatchObject([{ text: expect.stringContaining("fewer than 10 surgeons") }]);
+    expect(withClusters(10)).toEqual([]);
   });
 
   it("agrees with a hand-made two-group model", () => {

@@ -203,6 +203,9 @@ describe("clusteredRate() at the edges", () => {
     // Events in proportion to time in every cluster.
     expect(code({ ...columns, exit: [2, 2, 2, 2], event: [1, 1, 1, 1] })).toBe("no-spread");
     expect(code({ exit: [], event: [] })).toBe("nobody-under-observation");
+    const group = { codes: [0, 0, 1, 1], labels: ["a", "b"] };
+    const alone = { ...columns, event: [1, 1, 1, 1], group, cluster: { ...cluster, codes: [0, 0, 1, 2] } };
+    expect(clusteredRate(alone).comparisons[0]?.comparison).toMatchObject({ code: "too-few-clusters" });
     const two = { ...columns, cluster: { ...cluster, codes: [0, 0, 1, 1] } };
     expect(code(two, { level: 1 - 1e-9 }, 0)).toBe("limits-beyond-numbers");
   });

@@ -245,6 +245,12 @@ describe("yearDifference() says why there is no answer", () => {
     );
     const byGroup = { ...rows, cluster: { ...rows.cluster, codes: rows.group.codes } };
     expect(code(byGroup, {})).toBe("too-few-clusters");
+    // One group in one cluster, the other in many: the first would pass for known.
+    const oneAgainstMany = rows.group.codes.map((group, row) => (group === 0 ? 0 : 1 + (row % 9)));
+    const alone = { ...rows, cluster: { ...rows.cluster, codes: oneAgainstMany } };
+    expect(code(alone, {})).toBe("too-few-clusters");
+    expect(code(alone, { smallSample: "shares" })).toBe("too-few-clusters");
+    expect(code(alone, { clustered: false })).toBe("computed");
   });
 
   it("but throws at once for a wrong argument", () => {

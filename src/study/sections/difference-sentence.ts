@@ -17,12 +17,12 @@ export function differenceSentence(
   }
   const limits = `${levelWords(facts.level)} interval`;
   if (cell?.coarse) {
+    // A step can be more than the difference that matters: a number in the middle would say more than is known.
     const range = `between ${direction(low, 0)} and ${direction(high, 0)}`;
-    const per = `per 1,000 ${facts.words.unit.many}`;
     return [
       when,
-      { strong: difference === 0 ? `${range} ${per}` : `about ${direction(difference, 0)} ${per}, ${range}` },
-      ` with “${first}” than with “${second}” (${limits}${allowingFor(facts)}; in steps of ${cell.coarse}, to keep a small number hidden).`,
+      { strong: `${range} per 1,000 ${facts.words.unit.many}` },
+      ` with “${first}” than with “${second}” (a range that holds the ${limits}${allowingFor(facts)}; widened to steps of ${cell.coarse}, to keep a small number hidden).`,
     ];
   }
   return [

@@ -39,10 +39,18 @@ export function standardisedExhibit(
       })),
     ]),
     notes: [
-      `From the models above, averaged over everybody in the model; one ratio for all years is taken as true. Net: if nobody died or had another reason first. Intervals: ${clusterWords(facts)}, by influence, without the correction for few clusters.`,
+      `From the models above, averaged over everybody in the model; one ratio for all years is taken as true. Net: if nobody died or had another reason first. Intervals: ${clusterWords(facts)}, by influence${correctedWords(models.map(({ model }) => model))}.`,
     ],
     settings: { level: facts.level, risk: "net", averagedOver: "rows in the model" },
   };
+}
+
+/** As the fits were corrected, so are the differences made of them. */
+function correctedWords(models: readonly Answer<AdjustedModel>[]): string {
+  const isCorrected = models.some((model) => model.computed && model.fit.settings.smallSample === "shares");
+  return isCorrected
+    ? ", corrected for few clusters as the ratios are, with t on the degrees of freedom that the clusters leave"
+    : "";
 }
 
 interface Ground {
