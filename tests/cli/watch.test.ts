@@ -1,4 +1,6 @@
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { fork } from "node:child_process";
+import { once } from "node:events";
+import { mkdirSync, readdirSync, writeFileSync } from "node:fs";
 import { request } from "node:http";
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
@@ -63,7 +65,7 @@ describe("mantle watch", () => {
     process.emit("SIGINT");
     const { code, said } = await running;
     expect(code).toBe(0);
-    expect(said).toMatch(/^http:\/\/127\.0\.0\.1:\d+\//);
+    expect(said).toMatch(/^http:\/\/127\.0\.0\.1:\d+\/[\w-]{22}\/ /);
   });
 
   it.each([
@@ -75,17 +77,76 @@ describe("mantle watch", () => {
   });
 });
 
+describe("the process of a run", () => {
+  it("ends without a fault where the command has ended before it", async () => {
+    const path = join(folder, "left-alone.ts");
+    writeFileSync(path, NOTEBOOK);
+    const child = fork(
+      join(import.meta.dirname, "../../src/cli/watch/make-in-child.js"),
+      [path, "committee"],
+      {
+        execArgv: [],
+        serialization: "advanced",
+        stdio: ["ignore", "ignore", "pipe", "ipc"],
+      },
+    );
+    child.disconnect();
+    let faults = "";
+    child.stderr?.on("data", (text) => {
+      faults += text;
+    });
+    const [code] = await once(child, "exit");
+    expect([code, faults]).toEqual([0, ""]);
+  });
+});
+
 describe("serve()", () => {
   it("answers this machine alone, and only to read", async () => {
     const server = await serve(0);
     open.push(server);
-    const { hostname, port } = new URL(server.url);
+    const { hostname, port, pathname } = new URL(server.url);
     expect(hostname).toBe("127.0.0.1");
     expect((await fetch(server.url)).status).toBe(200);
     expect((await fetch(server.url, { method: "POST" })).status).toBe(405);
-    expect((await fetch(`${server.url}report/../../package.json`)).status).toBe(404);
-    expect(await statusFor(Number(port), "elsewhere.example")).toBe(403);
+    expect(await statusFor(server.url, pathname, "elsewhere.example:80")).toBe(403);
     await expect(serve(Number(port))).rejects.toThrow(new RegExp(`--port: ${port} is taken`));
+  });
+
+  it.each([
+    "",
+    "/",
+    "//",
+    "/report/index.html",
+    "/told",
+    "SECRET",
+    "SECRETx/",
+    "SECRET//",
+    "SECRET/index.html",
+    "SECRET/report/../../package.json",
+    "SECRET/report/..%2findex.html",
+    "SECRET/../report/index.html",
+    "/..SECRET/report/index.html",
+    "http://",
+    "http://127.0.0.1/SECRET/report/index.html",
+  ])("has nothing at %j, and goes on", async (asked) => {
+    const server = await serve(0);
+    open.push(server);
+    server.show(new Map([["index.html", "the report"]]));
+    const secret = new URL(server.url).pathname.slice(0, -1);
+    // By hand: fetch would tidy the path.
+    expect(await statusFor(server.url, asked.replace("SECRET", secret))).toBe(404);
+    expect(await statusFor(server.url, `${secret}/report/index.html?again`)).toBe(200);
+  });
+
+  it("stands at another address each time, so that nobody else on the machine can guess it", async () => {
+    const servers = [await serve(0), await serve(0)];
+    open.push(...servers);
+    const [one = "", two = ""] = servers.map(({ url }) => new URL(url).pathname);
+    expect([one, two]).toEqual([
+      expect.stringMatching(/^\/[\w-]{22}\/$/),
+      expect.stringMatching(/^\/[\w-]{22}\/$/),
+    ]);
+    expect(one).not.toBe(two);
   });
 
   it("lets its page run its own script and nothing else", async () => {
@@ -111,7 +172,6 @@ describe("notebookFiles()", () => {
     writeFileSync(join(folder, "two.ts"), 'export * from "./one.ts";\nconst later = import("./three.ts");');
     const names = ["one.lock.json", "one.ts", "gone.fields.ts", "two.ts", "three.ts"];
     expect([...notebookFiles(one)].sort()).toEqual(names.map((name) => join(folder, name)).sort());
-    expect(readFileSync(one, "utf8")).toContain("two.ts");
   });
 });
 
@@ -143,11 +203,14 @@ async function firstEvent({ url }: Watching): Promise<string> {
   return new TextDecoder().decode(value);
 }
 
-function statusFor(port: number, host: string): Promise<number | undefined> {
-  return new Promise((resolve) => {
-    request({ host: "127.0.0.1", port, headers: { host } }, (response) => {
+/** Sent as it is written. */
+function statusFor(url: string, path: string, host = new URL(url).host): Promise<number | undefined> {
+  return new Promise((resolve, reject) => {
+    request({ host: "127.0.0.1", port: new URL(url).port, path, headers: { host } }, (response) => {
       response.resume();
       resolve(response.statusCode);
-    }).end();
+    })
+      .on("error", reject)
+      .end();
   });
 }

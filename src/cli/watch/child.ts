@@ -14,7 +14,8 @@ try {
 } catch (error) {
   await tell({ kind: "failed", words: failureWords(error, process.env.MANTLE_TRACE === "1") });
 }
-process.disconnect();
+// The command may have ended meanwhile.
+if (process.connected) process.disconnect();
 
 /** Where the export lies, before anything is read of it: an export that cannot be used is watched too. */
 async function tellExport(): Promise<void> {

@@ -1,3 +1,4 @@
+import { randomBytes } from "node:crypto";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
 import { UsageError } from "../../base/errors.ts";
@@ -5,6 +6,8 @@ import { FRAME_PAGE, FRAME_POLICY } from "./frame-page.ts";
 
 /** Nobody but this machine. */
 const HOST = "127.0.0.1";
+const SECRET_BYTES = 16;
+const REPORT = "report/";
 
 const TYPES: Readonly<Record<string, string>> = {
   html: "text/html; charset=utf-8",
@@ -22,6 +25,7 @@ export interface Told {
 }
 
 export interface ReportServer {
+  /** Where the page is. Nobody can guess it, and nothing is read anywhere else. */
   readonly url: string;
   /** Files of the report by path; shown from now on. */
   show(files: ReadonlyMap<string, string>): void;
@@ -30,7 +34,8 @@ export interface ReportServer {
 }
 
 /**
- * Serves a report from memory to browsers on this machine.
+ * Serves a report from memory to browsers on this machine, under a path made anew each time: every user of the machine
+ * reaches its ports, and a copy for analysts is for those alone who were given the address.
  *
  * @throws UsageError where the port is taken.
  */
@@ -38,21 +43,22 @@ export async function serve(port: number): Promise<ReportServer> {
   let files: ReadonlyMap<string, string> = new Map();
   let last = "";
   const listeners = new Set<ServerResponse>();
+  const secret = randomBytes(SECRET_BYTES).toString("base64url");
   const server = createServer((request, response) => {
-    const place = placeAsked(request, server);
-    if (place === undefined) return refuse(response, 403, "Only this machine may read here.");
+    if (!namesThisMachine(request, server)) return refuse(response, 403, "Only this machine may read here.");
+    const place = placeUnder(secret, request.url ?? "");
+    if (place === undefined) return refuse(response, 404, "There is nothing here.");
     if (request.method !== "GET") return refuse(response, 405, "There is nothing to send here.");
-    if (place === "/") return answer(response, TYPES.html ?? "", FRAME_PAGE, FRAME_POLICY);
-    if (place === "/told") return listen(response, listeners, last);
-    const file = files.get(place.replace(/^\/report\//, ""));
-    if (!place.startsWith("/report/") || file === undefined)
-      return refuse(response, 404, "There is no such file.");
+    if (place === "") return answer(response, TYPES.html ?? "", FRAME_PAGE, FRAME_POLICY);
+    if (place === "told") return listen(response, listeners, last);
+    const file = place.startsWith(REPORT) ? files.get(place.slice(REPORT.length)) : undefined;
+    if (file === undefined) return refuse(response, 404, "There is no such file.");
     const type = TYPES[place.split(".").at(-1) ?? ""] ?? "text/plain; charset=utf-8";
     return answer(response, type, file, "frame-ancestors 'self'");
   });
   await listening(server, port);
   return {
-    url: `http://${HOST}:${portOf(server)}/`,
+    url: `http://${HOST}:${portOf(server)}/${secret}/`,
     show(made) {
       files = made;
     },
@@ -68,11 +74,15 @@ export async function serve(port: number): Promise<ReportServer> {
 }
 
 /** A page elsewhere could have its name lead here; a request that does not name this machine is refused. */
-function placeAsked(request: IncomingMessage, server: Server): string | undefined {
+function namesThisMachine(request: IncomingMessage, server: Server): boolean {
   const port = portOf(server);
-  const hosts = [`${HOST}:${port}`, `localhost:${port}`];
-  if (!hosts.includes(request.headers.host ?? "")) return undefined;
-  return new URL(request.url ?? "/", "http://localhost").pathname;
+  return [`${HOST}:${port}`, `localhost:${port}`].includes(request.headers.host ?? "");
+}
+
+/** What is asked for behind the secret. Cut as text: what somebody sends need not be an address that can be parsed. */
+function placeUnder(secret: string, asked: string): string | undefined {
+  const [path = ""] = asked.split("?");
+  return path.startsWith(`/${secret}/`) ? path.slice(secret.length + 2) : undefined;
 }
 
 function listen(response: ServerResponse, listeners: Set<ServerResponse>, last: string): void {
