@@ -5,9 +5,15 @@ import { reportIndex } from "../study/report-index.ts";
 
 const OURS = '<meta name="generator" content="Mantle">';
 
-/** Somebody else's page is never written over. */
+/** Neither somebody else's page nor that of a report is written over by a list. */
 export function refuseForeignIndex(folder: string): void {
   const path = join(folder, "index.html");
+  if (isReport(folder)) {
+    throw new UsageError(
+      "out-is-a-report",
+      `${folder}: is itself a report, and its page would become a list; name the folder of all reports with --out, such as ${join(folder, "..")}`,
+    );
+  }
   if (!existsSync(path) || readFileSync(path, "utf8").includes(OURS)) return;
   throw new UsageError(
     "not-ours",
@@ -29,10 +35,9 @@ export function writeIndex(folder: string): void {
 /** Where reports already have a list, a report that another command wrote beside them comes onto it. */
 export function refreshIndex(folder: string): void {
   const path = join(folder, "index.html");
-  if (
-    existsSync(path) &&
-    readFileSync(path, "utf8").includes(OURS) &&
-    !existsSync(join(folder, "results.json"))
-  )
-    writeIndex(folder);
+  if (existsSync(path) && readFileSync(path, "utf8").includes(OURS) && !isReport(folder)) writeIndex(folder);
+}
+
+function isReport(folder: string): boolean {
+  return existsSync(join(folder, "results.json"));
 }

@@ -40,6 +40,7 @@ describe("the list of reports", () => {
     writeFileSync(join(report, "results.json"), "{}");
     writeFileSync(join(report, "index.html"), '<meta name="generator" content="Mantle">');
     refreshIndex(report);
+    expect(() => refuseForeignIndex(report)).toThrow("is itself a report");
     expect(index(report)).toBe('<meta name="generator" content="Mantle">');
   });
 });
