@@ -1,7 +1,7 @@
 import { dayNumber } from "../base/day-number.ts";
 import type { ExportDescriptor, ExportField } from "./descriptor.ts";
 import { checkField } from "./field-rules.ts";
-import { checkLinks, linkedResources } from "./linkage-rules.ts";
+import { checkLinks, LINKED_ROLES, linkedResources } from "./linkage-rules.ts";
 import { STATED_ENCODINGS } from "./text-encoding.ts";
 
 export interface DescriptorProblem {
@@ -124,10 +124,12 @@ function checkStudy({ study }: ExportDescriptor, add: ReportAt): void {
 
 function checkRolesPresent(
   fields: readonly ExportField[],
-  { study }: ExportDescriptor,
+  descriptor: ExportDescriptor,
   report: (text: string) => void,
 ): void {
-  const has = (role: string) => fields.some((field) => field.role === role);
+  const { study } = descriptor;
+  const brought = broughtRoles(descriptor);
+  const has = (role: string) => brought.includes(role) || fields.some((field) => field.role === role);
   if (!has("caseId")) report('no field has the role "caseId"; one column must name each case');
   const hasDates = has("operationDate");
   const hasDurations = has("followUpTime") && has("status");
@@ -142,4 +144,12 @@ function checkRolesPresent(
       '"operationDate" needs a field with the role "lastFollowUpDate", or study.dataCut: follow-up must end somewhere',
     );
   }
+}
+
+/** Roles that second tables give to the cases. */
+function broughtRoles(descriptor: ExportDescriptor): readonly string[] {
+  return linkedResources(descriptor).flatMap(({ holds, schema }) => {
+    const taken: readonly string[] = holds === undefined ? [] : LINKED_ROLES[holds];
+    return schema.fields.flatMap(({ role }) => (role !== undefined && taken.includes(role) ? [role] : []));
+  });
 }

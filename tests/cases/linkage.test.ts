@@ -5,10 +5,12 @@ import type { Cases } from "../../src/cases/cases.ts";
 import { checkCases } from "../../src/cases/check-cases.ts";
 import { columnOfRole } from "../../src/cases/column-of-role.ts";
 import { loadDescriptor } from "../../src/cases/load-descriptor.ts";
+import { readCases } from "../../src/cases/read-cases.ts";
 import type { CaseRole } from "../../src/cases/roles.ts";
 import type { Json } from "./export-file.ts";
 import { writeFiles } from "./export-file.ts";
 import {
+  CASE_FIELDS,
   DEATHS,
   link,
   linkedDescriptor,
@@ -51,6 +53,20 @@ describe("a second table of revisions", () => {
     ]);
     expect(problems(cases)).toEqual([]);
     expect(checkCases(cases).errors).toBe(0);
+  });
+
+  it("may be the only one that says what was revised", async () => {
+    const fields = CASE_FIELDS.filter(({ name }) => name !== "revised");
+    const files = {
+      ...linkedFiles({ revisions: ["K3,left,2017-05-01,pain"] }),
+      "cases.csv": "case,patient,side,operated,seen\nK3,P2,left,2015-03-05,2019-01-01\n",
+    };
+    const cases = await readCases(writeFiles(files, linkedDescriptor([REVISIONS], fields)));
+    expect(said(cases, "revisionDate")).toEqual(["2017-05-01"]);
+    expect(cases.findings.errors + checkCases(cases).errors).toBe(0);
+    expect(() => loadDescriptor(writeFiles(files, linkedDescriptor([DEATHS], fields)))).toThrow(
+      /needs a field with the role "revisionDate"/,
+    );
   });
 
   it("keeps every reason of a list or of ticks beside the main one", async () => {

@@ -9,7 +9,14 @@ import { examineExport } from "../../../src/study/data-report/examine-export.ts"
 import { gatherDataReport } from "../../../src/study/data-report/gather-data-report.ts";
 import { syntheticExport } from "../../../src/synthetic/synthetic-export.ts";
 import { descriptor, type Json, writeExport, writeFiles } from "../../cases/export-file.ts";
-import { DEATHS, linkedDescriptor, linkedFiles, REVISIONS } from "../../cases/linked-exports.ts";
+import {
+  DEATHS,
+  link,
+  linkedDescriptor,
+  linkedFiles,
+  REVISION_FIELDS,
+  REVISIONS,
+} from "../../cases/linked-exports.ts";
 import { attackerOf, solveSums } from "../../disclosure/attacker.ts";
 import { countsOf, smallCells } from "../../disclosure/small-cells.ts";
 
@@ -140,6 +147,41 @@ describe("the page of an export's checks", () => {
       const { fixed } = solveSums(attacker);
       expect(attacker.small.length).toBeGreaterThan(10);
       expect(attacker.small.filter((key) => fixed.has(key))).toEqual([]);
+    }
+  });
+
+  it("counts knees with several reasons where a second table gives them, apart from its rows", async () => {
+    const listed = link("revisions", "revisions.csv", "knee", "case", [
+      ...REVISION_FIELDS.slice(0, -1),
+      {
+        name: "reason",
+        type: "list",
+        delimiter: "|",
+        role: "revisionReason",
+        categories: [{ value: "pain" }, { value: "loosening" }, { value: "infection" }],
+      },
+    ]);
+    const revisions = [
+      "K1,left,2017-01-01,pain|infection",
+      "K3,left,2018-05-01,pain|loosening",
+      "K3,left,2017-05-01,loosening",
+    ];
+    const { exhibits } = await gathered(writeFiles(linkedFiles({ revisions }), linkedDescriptor([listed])));
+    expect(tableOf(exhibits, "reasons")).toMatchObject({
+      pain: ["0 of 2", "1"],
+      infection: ["1 of 2", "0"],
+      "Several reasons ticked": ["1", ""],
+      "Counts under another reason than the one written first": ["1", ""],
+    });
+    const reasons = exhibits.find(({ id }) => id === "reasons");
+    const sums = reasons?.kind === "table" ? (reasons.relations ?? []) : [];
+    // Of two rows with several reasons one is a later revision, and no knee's.
+    expect(sums.map(({ total, parts }) => [total.units, parts.map(({ units }) => units)])).toContainEqual([
+      2,
+      [1, 1],
+    ]);
+    for (const { total, parts } of sums) {
+      expect(parts.reduce((sum, { units }) => sum + units, 0)).toBe(total.units);
     }
   });
 
