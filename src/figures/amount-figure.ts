@@ -2,12 +2,13 @@ import type { Cleared, ClearedTable } from "../disclosure/cleared.ts";
 import type { Figure } from "../report/block.ts";
 import { FIGURE_WIDTH, FONT_SIZE } from "./curve-layout.ts";
 import { type FigureOptions, frameFigure, identifier, QUIET_INK } from "./figure-frame.ts";
+import { groupRow } from "./group-row.ts";
 import { amountAxis } from "./line-axis.ts";
 import { lineStyle } from "./line-style.ts";
 import { noteLines } from "./note-lines.ts";
 import { shapedMark } from "./shaped-mark.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
-import { textWidth, wrapText } from "./text-width.ts";
+import { textWidth } from "./text-width.ts";
 
 const ROW_HEIGHT = 21;
 const [TOP, LEAST_LEFT, MOST_LEFT] = [30, 100, 260];
@@ -115,24 +116,11 @@ function lineNodes(
   y: number,
   place: Place,
 ): SvgNode[] {
-  const isHeading = style === undefined;
+  const name = groupRow(document, { label, style }, y, place.left);
+  if (style === undefined) return name;
   const base = y + FONT_SIZE * 0.35;
-  const [words = ""] = wrapText(label, FONT_SIZE, isHeading ? FIGURE_WIDTH - 8 : place.left - 34, 1);
-  const name = svgElement(
-    document,
-    "text",
-    {
-      x: isHeading ? 0 : 24,
-      y: base,
-      "unicode-bidi": "plaintext",
-      ...(isHeading ? { "font-weight": 600 } : {}),
-    },
-    words,
-  );
-  if (isHeading) return [name];
   return [
-    shapedMark(document, style, 10, y, lineStyle(style).colour),
-    name,
+    ...name,
     ...(values === undefined ? [] : estimate(document, style, values, y, place)),
     svgElement(
       document,

@@ -2,8 +2,7 @@ import type { Cleared, ClearedTable } from "../disclosure/cleared.ts";
 import type { Figure } from "../report/block.ts";
 import { FIGURE_WIDTH, FONT_SIZE } from "./curve-layout.ts";
 import { type FigureOptions, frameFigure, INK, identifier, QUIET_INK } from "./figure-frame.ts";
-import { lineStyle } from "./line-style.ts";
-import { shapedMark } from "./shaped-mark.ts";
+import { groupRow } from "./group-row.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
 import { textWidth, wrapText } from "./text-width.ts";
 import { valueAxis } from "./value-axis.ts";
@@ -90,25 +89,12 @@ interface Place {
 }
 
 function lineNodes(document: SvgDocument, line: Line, y: number, { left, right, x }: Place): SvgNode[] {
-  const { label, style, parts, text } = line;
-  const isHeading = style === undefined;
+  const { style, parts, text } = line;
+  const name = groupRow(document, line, y, left);
+  if (style === undefined) return name;
   const base = y + FONT_SIZE * 0.35;
-  const [words = ""] = wrapText(label, FONT_SIZE, isHeading ? FIGURE_WIDTH - 8 : left - 34, 1);
-  const name = svgElement(
-    document,
-    "text",
-    {
-      x: isHeading ? 0 : 24,
-      y: base,
-      "unicode-bidi": "plaintext",
-      ...(isHeading ? { "font-weight": 600 } : {}),
-    },
-    words,
-  );
-  if (isHeading) return [name];
   return [
-    shapedMark(document, style, 10, y, lineStyle(style).colour),
-    name,
+    ...name,
     ...(parts ?? []).map((part, at) => {
       const from = sum((parts ?? []).slice(0, at));
       return box(document, at, {
