@@ -137,3 +137,260 @@ export { DEMO_SEED, PLANTED_TRUTH, syntheticExport, syntheticTruth } from "./syn
 export { dateOfDay, dayNumber } from "./base/day-number.ts";
 export { randomStreams } from "./base/random-streams.ts";
 export { TIME_UNITS, tickOfYear } from "./base/time-unit.ts";
+
+// Types of arguments and results
+export type { Answer, NotComputed } from "./base/answer.ts";
+export type { CodeColumn, Column, DayColumn, NumberColumn, TextColumn } from "./base/column.ts";
+export type { Finding, FindingGroup, Findings } from "./base/finding.ts";
+export type { RandomStream } from "./base/random-streams.ts";
+export type { TimeUnit } from "./base/time-unit.ts";
+export type { Cases } from "./cases/cases.ts";
+export type { CountsSqlOptions } from "./cases/counts-sql.ts";
+export type { LinkageCounts } from "./cases/linked-rows.ts";
+export type { CountsFileRow } from "./cases/read-counts-rules.ts";
+export type { CountsFile } from "./cases/read-counts.ts";
+export type { CASE_ROLES, CaseRole, FieldRole, TECHNIQUE_STEPS, TechniqueStep } from "./cases/roles.ts";
+export type { FilePart } from "./cases/tables/joined-table.ts";
+export type { TickedReasons } from "./cases/ticked-reasons.ts";
+export type { AttritionStep, Cohort, EligibilityRule, FollowUp } from "./cohort/cohort.ts";
+export type { Endpoint, Outcome } from "./cohort/endpoint.ts";
+export type { FollowUpLedger, LEDGER_SOURCES, LedgerGroup, LedgerSource } from "./cohort/follow-up-ledger.ts";
+export type { FollowUpOptions } from "./cohort/follow-up.ts";
+export type { LoosenedComponents } from "./cohort/loosened-components.ts";
+export type {
+  Cleared,
+  ClearedCell,
+  ClearedCurve,
+  ClearedCurves,
+  ClearedExhibit,
+  ClearedExhibits,
+  ClearedFlow,
+  ClearedLandmarks,
+  ClearedLines,
+  ClearedTable,
+  DisclosureAct,
+} from "./disclosure/cleared.ts";
+export type {
+  AnalystExhibits,
+  Count,
+  CurveExhibit,
+  ExhibitCurve,
+  ExhibitLine,
+  FlowBox,
+  FlowExhibit,
+  LineExhibit,
+  LineSubject,
+  Relation,
+  TablePicture,
+} from "./disclosure/exhibit.ts";
+export type { FitReport } from "./numeric/newton.ts";
+export type { AdjustedPValues } from "./planning/adjust-for-multiplicity.ts";
+export type { ClusterSizes, DesignEffect } from "./planning/design-effect.ts";
+export type { DetectableHazardRatio, DetectableRatioInput } from "./planning/detectable-hazard-ratio.ts";
+export type { EventsForMeasure, MeasureInput } from "./planning/events-for-measure.ts";
+export type { EventsRequired, EventsRequiredInput } from "./planning/events-required.ts";
+export type { PowerInput, PowerOfEvents } from "./planning/power-of-events.ts";
+export type { SimulatedPower, SimulationInput } from "./planning/simulated-power.ts";
+export type { MeansInput, TwoGroups } from "./planning/units-for-means.ts";
+export type { ProportionsInput, UnitsForProportion } from "./planning/units-for-proportions.ts";
+export type { UnitsRequired, UnitsRequiredInput } from "./planning/units-required.ts";
+export type { YearsRequired, YearsRequiredInput } from "./planning/years-required.ts";
+export type { Coefficient, FittedColumn, FittedTerm, Separation } from "./regression/coefficient.ts";
+export type { Concordance } from "./regression/cox-concordance.ts";
+export type { CoxOptions } from "./regression/cox-options.ts";
+export type { ProfileLimits, ProfileLimitsOptions, ProfiledRatio } from "./regression/cox-profile-limits.ts";
+export type { CoxResiduals } from "./regression/cox-residuals.ts";
+export type {
+  CoxColumn,
+  CoxFit,
+  FitNote,
+  HazardRatio,
+  ModelTest,
+  SeparatedColumn,
+  TermTest,
+} from "./regression/cox-result.ts";
+export type { CoxInfluence } from "./regression/cox-row-influence.ts";
+export type { EffectAt, EffectOverTime, EffectOverTimeOptions } from "./regression/effect-over-time.ts";
+export type { FineGrayFit, FineGrayOptions } from "./regression/fine-gray-regression.ts";
+export type { FrailtyOptions } from "./regression/frailty-regression.ts";
+export type { FrailtyFit, FrailtyNote, ProfiledNumber } from "./regression/frailty-result.ts";
+export type {
+  HazardRatiosByPeriod,
+  PeriodRatios as HazardPeriodRatios,
+  PeriodOptions,
+} from "./regression/hazard-ratios-by-period.ts";
+export type {
+  HazardRatiosWithinBetween,
+  WithinBetweenOptions,
+} from "./regression/hazard-ratios-within-between.ts";
+export type { LinearFit, LinearOptions } from "./regression/linear-regression.ts";
+export type { LogisticFit, LogisticOptions } from "./regression/logistic-regression.ts";
+export type { ModelColumn, ModelMatrix, ModelTerm, RowsLost } from "./regression/model-matrix.ts";
+export type { ModelMatrixOptions } from "./regression/model-terms.ts";
+export type { OutcomeColumns } from "./regression/outcome-rows.ts";
+export type { PenalisedCoxFit, PenalisedCoxOptions } from "./regression/penalised-cox.ts";
+export type { PenalisedLogisticFit, PenalisedLogisticOptions } from "./regression/penalised-logistic.ts";
+export type {
+  PredictedCurve,
+  PredictedCurves,
+  PredictedCurvesOptions,
+  PredictedValue,
+} from "./regression/predicted-curves.ts";
+export type { ProportionalHazardsCheck } from "./regression/proportional-hazards-check.ts";
+export type {
+  StandardisedCurves,
+  StandardisedCurvesOptions,
+  StandardisedRisk,
+  StandardisedYear,
+} from "./regression/standardised-curves.ts";
+export type { CategoryTermOptions } from "./regression/term-category.ts";
+export type { ColumnOf, NamedColumns } from "./regression/term-columns.ts";
+export type { CurveTermOptions } from "./regression/term-curve.ts";
+export type { NumberTermOptions } from "./regression/term-number.ts";
+export type { PeriodTermOptions } from "./regression/term-period.ts";
+export type { BuiltTerm, TermPlan } from "./regression/term-plan.ts";
+export type { VarianceSettings } from "./regression/variance-of-fit.ts";
+export type { WithinBetween } from "./regression/within-between.ts";
+export type { Block, Figure, PlotArea, Prose, Run } from "./report/block.ts";
+export type { PlanFor } from "./study/authoring/plan-for.ts";
+export type { ReportFolder } from "./study/compare-reports.ts";
+export type { ReportDifference } from "./study/comparing/difference.ts";
+export type { OwnReport, ReportDeclaration } from "./study/define-report.ts";
+export type { Study, StudyDeclaration } from "./study/define-study.ts";
+export type {
+  Adjusted,
+  AdjustedModel,
+  CauseFit,
+  ExpectedGroup,
+  GroupFollowUp,
+  GroupSize,
+  ModelChecks,
+  ModelRows,
+  OtherFits,
+  OtherMeasures,
+  OtherTests,
+  PairDifferences,
+  PeriodRatios,
+  RateRatio,
+  RecordedStates,
+  Size,
+  StudyEstimates,
+} from "./study/estimates.ts";
+export type { ClusterChoice, StudyFacts } from "./study/facts.ts";
+export type { FeasibilityStudy } from "./study/feasibility/define-feasibility.ts";
+export type { ExposureTables, StatesAtLevels } from "./study/feasibility/exposure-tables.ts";
+export type { OtherMeasure } from "./study/feasibility/other-measures.ts";
+export type { AskedOutcome } from "./study/feasibility/plan.ts";
+export type { QuestionFeasibility, Showable, ShowableWithin } from "./study/feasibility/question.ts";
+export type { Matters } from "./study/feasibility/ratio-that-matters.ts";
+export type { FeasibilityRules } from "./study/feasibility/rules.ts";
+export type { FeasibilityRun } from "./study/feasibility/run-feasibility.ts";
+export type { StudyFeasibility } from "./study/feasibility/study-feasibility.ts";
+export type { Variation, WhereBoth } from "./study/feasibility/variation.ts";
+export type { Overlap, Standing, Verdict } from "./study/feasibility/verdict.ts";
+export type { LockState } from "./study/locking/lock-state.ts";
+export type { LockStatements } from "./study/locking/plan-lock.ts";
+export type { NotebookSource } from "./study/notebook-source.ts";
+export type { RowClusters, StudyObservations } from "./study/observations.ts";
+export type { Adjuster } from "./study/plan.ts";
+export type { PooledCounts } from "./study/pool-counts.ts";
+export type { ReportFiles } from "./study/report-files.ts";
+export type { StudyRun } from "./study/run.ts";
+export type { Figures } from "./study/section.ts";
+export type { ClearedView } from "./study/view.ts";
+export type { BetweenGroupShare } from "./summaries/between-group-share.ts";
+export type { CellCount } from "./summaries/covariate-cells.ts";
+export type {
+  CodeCovariate,
+  Covariate,
+  CovariateRow,
+  CovariateTable,
+  CovariateTableInput,
+  MissingCounts,
+  NumberCovariate,
+  PairDifference,
+} from "./summaries/covariate-table.ts";
+export type { NumberSummary } from "./summaries/describe-numbers.ts";
+export type {
+  PROPORTION_METHODS,
+  ProportionInterval,
+  ProportionMethod,
+  ProportionOptions,
+} from "./summaries/proportion-interval.ts";
+export type {
+  NumberDifferenceOptions,
+  Part,
+  StandardisedDifference,
+} from "./summaries/standardised-difference.ts";
+export type {
+  ClusteredRate,
+  ClusteredRateComparison,
+  ClusteredRateOptions,
+  ClusteredRatePeriod,
+} from "./survival/clustered-rate.ts";
+export type { ClusteredRestrictedMeanOptions } from "./survival/clustered-restricted-mean.ts";
+export type { Completeness } from "./survival/completeness.ts";
+export type { ConditionalSurvivalOptions } from "./survival/conditional-survival.ts";
+export type { Contrast, DifferenceContrast } from "./survival/contrast.ts";
+export type { CountRow, CountTableOptions } from "./survival/counts-from-table.ts";
+export type { CountsByTime, CountsCell } from "./survival/counts.ts";
+export type { CumulativeHazard, HazardOptions, HazardSteps } from "./survival/cumulative-hazard.ts";
+export type { IncidenceOptions } from "./survival/cumulative-incidence.ts";
+export type { DrawnTo } from "./survival/drawn-to.ts";
+export type { ObservedRate, RateComparison } from "./survival/exact-rate-comparison.ts";
+export type {
+  ExpectedCount,
+  ExpectedEvents,
+  ExpectedOptions,
+  ExpectedRows,
+  MissingRate,
+} from "./survival/expected-events.ts";
+export type { GrayOptions, GrayTest } from "./survival/gray-test.ts";
+export type { CurveOptions } from "./survival/kaplan-meier.ts";
+export type { LogRankOptions } from "./survival/log-rank-test.ts";
+export type { LogRankTrend, TrendOptions } from "./survival/log-rank-trend.ts";
+export type { LogRankWeighting, NAMED_WEIGHTINGS } from "./survival/log-rank-weighting.ts";
+export type { LossBounds, LossBoundsOptions, LostRows, ThreeCases } from "./survival/loss-bounds.ts";
+export type { Clusters, LabelledCodes, ObservationColumns, Observations } from "./survival/observations.ts";
+export type {
+  ObservedAgainstExpected,
+  ObservedAgainstExpectedOptions,
+} from "./survival/observed-against-expected.ts";
+export type { PairwiseLogRank, PairwiseOptions } from "./survival/pairwise-log-rank.ts";
+export type { RateBand } from "./survival/rate-table.ts";
+export type {
+  GroupRestrictedMean,
+  RestrictedMean,
+  RestrictedMeanComparison,
+  RestrictedMeanOptions,
+} from "./survival/restricted-mean.ts";
+export type {
+  CumulativeIncidence,
+  IncidenceSteps,
+  LimitSource,
+  LogRankTest,
+  RatePeriod,
+  RevisionRate,
+  SurvivalCurve,
+  SurvivalSteps,
+  YearDifference,
+  YearValue,
+} from "./survival/results.ts";
+export type { RateOptions } from "./survival/revision-rate.ts";
+export type { SmoothedHazard, SmoothedHazardOptions, SmoothedSteps } from "./survival/smoothed-hazard.ts";
+export type { TimeReached, TimeToFraction } from "./survival/time-to-fraction.ts";
+export type { YearDifferenceOptions } from "./survival/year-difference.ts";
+export type { Operations } from "./synthetic/operations.ts";
+export type { CAUSES, Cause, PlantedEffect, PlantedTruth } from "./synthetic/planted-truth.ts";
+export type { RevisionTimes } from "./synthetic/revision-times.ts";
+export type { Surgeons } from "./synthetic/surgeons.ts";
+export type { SyntheticExport, SyntheticTruth } from "./synthetic/synthetic-export.ts";
+export type { SyntheticOptions } from "./synthetic/synthetic-options.ts";
+export type { Technique } from "./synthetic/technique-choice.ts";
+export type { Exposure, ExposureGroups } from "./technique/exposure.ts";
+export type { LevelOverlap } from "./technique/level-overlap.ts";
+export type { UnitCount } from "./technique/row-codes.ts";
+export type { LevelStates } from "./technique/states-by-level.ts";
+export type { CitedFact, StepEntry } from "./technique/step-entry.ts";
+export type { StepRecording } from "./technique/step-recording.ts";
+export type { StepsTogether } from "./technique/steps-together.ts";

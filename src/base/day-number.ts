@@ -3,7 +3,13 @@ import { ArgumentError } from "./errors.ts";
 const MILLISECONDS_PER_DAY = 86_400_000;
 const ISO_DATE = /^(\d{4})-(\d{2})-(\d{2})$/;
 
-/** Whole days from 1970-01-01 to an ISO date, or undefined where the text is not a date of the calendar. */
+/**
+ * Whole days from 1970-01-01 to an ISO date, or undefined where the text is not a date of the calendar.
+ *
+ * @example
+ * dayNumber("2024-12-31"); // 20088
+ * dayNumber("2024-02-30") ?? "no such day"; // "no such day"
+ */
 export function dayNumber(isoDate: string): number | undefined {
   const parts = ISO_DATE.exec(isoDate);
   if (parts === null) return undefined;
@@ -22,7 +28,12 @@ export function requiredDayNumber(isoDate: string, where: string): number {
   return day;
 }
 
-/** ISO date of a day number. */
+/**
+ * ISO date of a day number.
+ *
+ * @example
+ * dateOfDay(20088); // "2024-12-31"
+ */
 export function dateOfDay(day: number): string {
   return new Date(day * MILLISECONDS_PER_DAY).toISOString().slice(0, 10);
 }

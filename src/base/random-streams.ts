@@ -16,6 +16,10 @@ export interface RandomStream {
  * Named random streams of one seed.
  *
  * Each use has a stream of its own, so that adding a draw in one place changes nothing elsewhere.
+ *
+ * @example
+ * const first = randomStreams(7).stream("draws").uniform();
+ * first === randomStreams(7).stream("draws").uniform(); // true
  */
 export function randomStreams(seed: number): { stream(name: string): RandomStream } {
   if (!Number.isSafeInteger(seed) || seed < 0) {

@@ -10,7 +10,12 @@ export const TIME_UNITS = {
   year: { word: "year", perYear: 1 },
 } as const satisfies Record<string, TimeUnit>;
 
-/** The last whole tick that lies within the given number of years. */
+/**
+ * The last whole tick that lies within the given number of years.
+ *
+ * @example
+ * tickOfYear(5, TIME_UNITS.day); // 1826
+ */
 export function tickOfYear(year: number, unit: TimeUnit): number {
   return Math.floor(year * unit.perYear);
 }

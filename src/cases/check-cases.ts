@@ -31,6 +31,9 @@ const TABLE_RULES: readonly ((cases: Cases, log: FindingLog) => void)[] = [
  * cannot apply. Across rows: cases or knees that stand twice, knees of one patient that contradict each other, codes
  * that replace one another in calendar time, digits and days that are written too often, and fields that one surgeon
  * never fills. What reading already reported is not reported again.
+ *
+ * @example
+ * checkCases(await readCases("data/mgus2/datapackage.json")).errors; // 0
  */
 export function checkCases(cases: Cases): Findings {
   const log = findingLog();

@@ -31,6 +31,14 @@ export interface FollowUpOptions {
  * A row that was never under observation is left out of the result and counted as a finding.
  *
  * @throws UsageError where the endpoint does not fit the export, or its capture does not allow the censoring rule.
+ *
+ * @example
+ * const cases = await readCases("data/mgus2/datapackage.json");
+ * followUp(cases, selectCohort(cases, []), {
+ *   event: { label: "malignancy", status: "malignancy" },
+ *   competing: [{ label: "death", status: "death" }],
+ *   censoring: "lastContact",
+ * }).outcomes; // "malignancy", "death"
  */
 export function followUp(
   cases: Cases,

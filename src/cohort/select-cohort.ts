@@ -13,6 +13,10 @@ import { eligibilityTest } from "./eligibility-test.ts";
  *
  * @throws UsageError `rule-unusable`, `unknown-field`, `unknown-role` or `role-not-in-export` for a rule that does not
  * fit the export, and `empty-cohort` naming the rule that left nobody.
+ *
+ * @example
+ * const cases = await readCases("data/mgus2/datapackage.json");
+ * selectCohort(cases, [{ label: "women", field: "sex", oneOf: ["F"] }]).attrition[1]; // "women", 631 left
  */
 export function selectCohort(cases: Cases, rules: readonly EligibilityRule[]): Cohort {
   const persons = personCodes(cases);

@@ -39,6 +39,17 @@ type Planned =
  * labels and notes are taken as they are.
  *
  * @throws ArgumentError where one key has two values, parts do not add up, or two exhibits share an id.
+ *
+ * @example
+ * const table = {
+ *   kind: "table",
+ *   id: "events",
+ *   title: "Events",
+ *   columns: [{ id: "group", label: "Group" }, { id: "events", label: "Events" }],
+ *   rows: [{ label: "a", cells: [{ kind: "count", count: { key: "events/a", units: 3, persons: 3 } }] }],
+ * } as const;
+ * disclose([table], "committee").exhibits[0]; // "hidden"
+ * disclose([table], "analyst").exhibits[0]; // 3
  */
 export function disclose(exhibits: readonly Exhibit[], audience: Audience): ClearedExhibits {
   requireAudience(audience);

@@ -32,7 +32,7 @@ export type YearsRequired = Answer<{
  * anybody waits, and none without a hazard or a volume: an infinite number is never given.
  *
  * @example
- * yearsRequired({ events: 66, unitsPerYear: 300, hazardPerYear: 0.0011, lossPerYear: 0.03 }); // 23 years
+ * yearsRequired({ events: 66, unitsPerYear: 300, hazardPerYear: 0.0011, lossPerYear: 0.03 }); // 22.3 years, 6,692 units
  */
 export function yearsRequired(input: YearsRequiredInput): YearsRequired {
   const { events, unitsPerYear, hazardPerYear, lossPerYear = 0, longestYears = 100 } = input;

@@ -27,6 +27,14 @@ export interface Concordance {
  * squared influence of rows. Cost: rows × log rows.
  *
  * Source: Harrell, Lee and Mark 1996; Therneau and Watson 2017.
+ *
+ * @example
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * const rows = { exit: [1, 2, 3, 4, 5, 6], event: [1, 0, 1, 1, 0, 1] };
+ * const fit = coxRegression(rows, matrix);
+ * if (!fit.computed) throw new Error(fit.because);
+ * coxConcordance(rows, matrix, fit); // 0.70 of the pairs: 5 as predicted, 1 not, 4 with equal hazards
  */
 export function coxConcordance(
   observations: ObservationColumns,

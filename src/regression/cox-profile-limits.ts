@@ -45,6 +45,12 @@ export interface ProfileLimits {
  * because the likelihood knows nothing of them. A separated column has one limit only: see `coxRegression`.
  *
  * @throws ArgumentError for sampling weights, clusters, weights with the rule "exact", and a column that the model lacks.
+ *
+ * @example
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * const rows = { exit: [1, 2, 3, 4, 5, 6], event: [1, 0, 1, 1, 0, 1] };
+ * coxProfileLimits(rows, matrix); // ratio 2.562, 0.239 to 56.1
  */
 export function coxProfileLimits(
   observations: ObservationColumns,

@@ -47,13 +47,10 @@ import { withoutNoise } from "./without-noise.ts";
  * @throws ArgumentError for a model and observations that do not fit together, and for options that exclude each other.
  *
  * @example
- * const matrix = {
- *   rows: Int32Array.of(0, 1, 2, 3),
- *   columns: [{ name: "x", values: Float64Array.of(1, 0, 1, 0) }],
- *   terms: [{ name: "x", kind: "number", from: 0, columns: 1 }],
- *   lost: [],
- * };
- * coxRegression({ exit: [1, 2, 3, 4], event: [1, 1, 1, 0] }, matrix); // log ratio 0.9406, the log of (1 + √17)/2
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * const rows = { exit: [1, 2, 3, 4, 5, 6], event: [1, 0, 1, 1, 0, 1] };
+ * coxRegression(rows, matrix); // log ratio 0.9406, ratio 2.562, 0.225 to 29.1
  */
 export function coxRegression(
   columns: ObservationColumns,

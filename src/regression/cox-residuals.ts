@@ -36,6 +36,14 @@ export interface CoxResiduals {
  * "efron" means and hazards are over the turns of the tick. Scaled ones use the model's covariance.
  *
  * Source: Therneau, Grambsch and Fleming 1990; Schoenfeld 1982; Grambsch and Therneau 1994.
+ *
+ * @example
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * const rows = { exit: [1, 2, 3, 4, 5, 6], event: [1, 0, 1, 1, 0, 1] };
+ * const fit = coxRegression(rows, matrix);
+ * if (!fit.computed) throw new Error(fit.because);
+ * coxResiduals(rows, matrix, fit); // martingale residuals 0.760, −0.094, 0.401, …
  */
 export function coxResiduals(
   observations: ObservationColumns,

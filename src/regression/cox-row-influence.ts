@@ -28,6 +28,14 @@ export interface CoxInfluence {
  *
  * First order, inverse information times the unit's share of the score; squared and added up over units it is the robust
  * variance.
+ *
+ * @example
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * const rows = { exit: [1, 2, 3, 4, 5, 6], event: [1, 0, 1, 1, 0, 1] };
+ * const fit = coxRegression(rows, matrix);
+ * if (!fit.computed) throw new Error(fit.because);
+ * coxInfluence(rows, matrix, fit); // the largest is 0.514 of a standard error, of row 4
  */
 export function coxInfluence(
   observations: ObservationColumns,

@@ -57,8 +57,14 @@ export interface FrailtyOptions {
  * @throws ArgumentError without a cluster, for sampling weights, and for a model and observations that do not fit together.
  *
  * @example
- * const fit = frailtyRegression({ exit, event, cluster: { codes: surgeon, word: "surgeon" } }, matrix);
- * if (fit.computed) fit.medianHazardRatio.estimate;
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * const rows = {
+ *   exit: [1, 2, 3, 4, 5, 6],
+ *   event: [1, 0, 1, 1, 0, 1],
+ *   cluster: { codes: [0, 0, 1, 1, 2, 2], word: "surgeon" },
+ * };
+ * frailtyRegression(rows, matrix); // "too few clusters have two events or more to tell a frailty from chance"
  */
 export function frailtyRegression(
   columns: ObservationColumns,

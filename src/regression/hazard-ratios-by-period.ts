@@ -45,6 +45,12 @@ export interface HazardRatiosByPeriod {
  * in which the term is separated or does not vary says so, and leaves no test of change.
  *
  * @throws ArgumentError for an unknown term, one that is part of an interaction, and cuts that do not ascend.
+ *
+ * @example
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * const rows = { exit: [1, 2, 3, 4, 5, 6], event: [1, 0, 1, 1, 0, 1] };
+ * hazardRatiosByPeriod(rows, matrix, { term: "x", cuts: [3] }); // 2.562 on average; of either period alone "not estimable: separation"
  */
 export function hazardRatiosByPeriod(
   data: ObservationColumns,

@@ -58,9 +58,9 @@ const WHERE = "linearRegression";
  * Econometrica 48:817 for the robust variance (recalled, not read).
  *
  * @example
- * const answer = linearRegression({ outcome: [1, 2, 2, 4] }, modelMatrix(table, [numberTerm("size")]));
- *
- * @throws ArgumentError for an outcome that is not finite, columns that do not match, and options that exclude each other.
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * linearRegression({ outcome: [3, 1, 4, 2, 5, 3] }, matrix); // 2 more where x is 1, −0.267 to 4.267
  */
 export function linearRegression(
   data: OutcomeColumns,

@@ -78,9 +78,9 @@ const WHERE = "logisticRegression";
  * (recalled, not read).
  *
  * @example
- * const answer = logisticRegression({ outcome: [0, 0, 1, 0, 1, 1] }, modelMatrix(table, [categoryTerm("arm", { reference: "a" })]));
- *
- * @throws ArgumentError for an outcome other than 0 or 1, columns that do not match, and options that exclude each other.
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * logisticRegression({ outcome: [1, 0, 1, 1, 0, 0] }, matrix); // odds ratio 4.00, 0.134 to 119.2
  */
 export function logisticRegression(
   data: OutcomeColumns,

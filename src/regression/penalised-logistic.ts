@@ -33,9 +33,9 @@ const WHERE = "penalisedLogistic";
  * Source: Firth 1993, Biometrika 80:27; Heinze and Schemper 2002, Statistics in Medicine 21:2409 (recalled, not read).
  *
  * @example
- * const answer = penalisedLogistic({ outcome: [0, 0, 1, 1] }, modelMatrix(table, [numberTerm("size")]));
- *
- * @throws ArgumentError for an outcome other than 0 or 1, and columns that do not match.
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * penalisedLogistic({ outcome: [1, 0, 1, 0, 1, 0] }, matrix); // odds ratio 49.0, 1.55 to 17,119
  */
 export function penalisedLogistic(
   data: OutcomeColumns,

@@ -75,6 +75,15 @@ export interface PredictedCurves {
  * Other causes end follow-up, so one minus survival is net risk. Nothing is predicted after the last follow-up of a stratum.
  *
  * Source: Breslow 1972; Tsiatis 1981; Link 1984.
+ *
+ * @example
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * const rows = { exit: [1, 2, 3, 4, 5, 6], event: [1, 0, 1, 1, 0, 1], timeUnit: TIME_UNITS.year };
+ * const fit = coxRegression(rows, matrix);
+ * if (!fit.computed) throw new Error(fit.because);
+ * predictedCurves(rows, matrix, fit, { at: [{ label: "x is 1", values: { x: 1 } }], years: [3] });
+ * // 0.549 survive year 3, 0.056 to 0.883
  */
 export function predictedCurves(
   observations: ObservationColumns,
@@ -118,6 +127,14 @@ export function predictedCurves(
  * The cumulative hazard of a fit where every column is 0, in each stratum.
  *
  * Give columns whose zero lies within the data, or the baseline describes nobody; see `predictedCurves`.
+ *
+ * @example
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * const rows = { exit: [1, 2, 3, 4, 5, 6], event: [1, 0, 1, 1, 0, 1] };
+ * const fit = coxRegression(rows, matrix);
+ * if (!fit.computed) throw new Error(fit.because);
+ * baselineHazard(rows, matrix, fit); // cumulative hazard 0.094, 0.234, 0.453, 1.453
  */
 export function baselineHazard(
   observations: ObservationColumns,

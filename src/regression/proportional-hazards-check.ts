@@ -29,6 +29,14 @@ export interface ProportionalHazardsCheck {
  * coefficients of all columns free. The test is model-based: with clusters it is too ready to find a change.
  *
  * Source: Grambsch and Therneau 1994, with the information at each event rather than its mean.
+ *
+ * @example
+ * const x = { kind: "number", field: "x", values: Float64Array.of(1, 0, 1, 0, 1, 0), missing: new Uint8Array(6), missingReasons: [] } as const;
+ * const matrix = modelMatrix([x], [numberTerm("x")]);
+ * const rows = { exit: [1, 2, 3, 4, 5, 6], event: [1, 0, 1, 1, 0, 1] };
+ * const fit = coxRegression(rows, matrix);
+ * if (!fit.computed) throw new Error(fit.because);
+ * proportionalHazardsCheck(rows, matrix, fit); // chi-square 1.70 on 1 degree of freedom, p 0.193
  */
 export function proportionalHazardsCheck(
   observations: ObservationColumns,

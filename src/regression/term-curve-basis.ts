@@ -10,7 +10,7 @@
  * Source: Harrell, Regression Modeling Strategies, 2nd edition 2015, section 2.4 (recalled, not read).
  *
  * @example
- * curveBasis([0, 1, 3], 2); // [2, 0.7777777777777778]
+ * curveBasis([0, 1, 3], 2); // [2, 0.7222222222222222]
  */
 export function curveBasis(knots: readonly number[], x: number): number[] {
   const last = knots.at(-1) ?? 0;

@@ -16,6 +16,10 @@ const RESULTS = "results.json";
  * Two reports without a difference have the same bytes in every file. A number that either report hides is not told.
  *
  * @throws UsageError where the results differ and those of one report cannot be read.
+ *
+ * @example
+ * const report = (text: string) => new Map([["tables/rates.csv", new TextEncoder().encode(text)]]);
+ * compareReports(report("1.2"), report("1.3")); // "files", "tables/rates.csv", "other bytes"
  */
 export function compareReports(first: ReportFolder, second: ReportFolder): readonly ReportDifference[] {
   const files = fileDifferences(first, second);

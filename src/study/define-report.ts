@@ -22,7 +22,18 @@ export interface OwnReport extends ReportDeclaration {
   readonly kind: "report";
 }
 
-/** Declares a report with exhibits of its own. Importing the notebook runs nothing. */
+/**
+ * Declares a report with exhibits of its own. Importing the notebook runs nothing.
+ *
+ * @example
+ * defineReport({
+ *   id: "own-check",
+ *   title: "A check of my own",
+ *   subtitle: "",
+ *   exhibits: () => [],
+ *   sections: () => [],
+ * }).kind; // "report"
+ */
 export function defineReport(declaration: ReportDeclaration): OwnReport {
   if (!/^[a-z0-9]+(-[a-z0-9]+)*$/.test(declaration.id)) {
     throw new ArgumentError(

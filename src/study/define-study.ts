@@ -141,6 +141,25 @@ const planSchema = z.strictObject({
  * codes, and a compiler refuse any other.
  *
  * @throws ArgumentError listing every place of the plan that is not as it should be, or not decided yet.
+ *
+ * @example
+ * defineStudy({
+ *   id: "tourniquet",
+ *   title: "Tourniquet and revision",
+ *   question: "Are knees operated with a tourniquet revised more often?",
+ *   export: "../data/demo/datapackage.json",
+ *   eligibility: [{ label: "osteoarthritis", field: "role:diagnosis", oneOf: ["osteoarthritis"] }],
+ *   exposure: { step: "tourniquet" },
+ *   endpoint: {
+ *     event: { label: "revision", revisionFor: "any" },
+ *     competing: [{ label: "death", death: true }],
+ *     censoring: "dataCut",
+ *   },
+ *   years: [5, 10],
+ *   periods: [3, 5],
+ *   covariates: ["role:ageYears", "role:sex"],
+ *   smallestDifferenceThatMatters: { per1000: 5, reason: "agreed beforehand" },
+ * }).kind; // "study"
  */
 export function defineStudy<Words extends ExportWords = ExportWords>(
   declaration: StudyDeclaration<NoInfer<Words>>,

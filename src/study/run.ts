@@ -32,6 +32,27 @@ export interface StudyRun {
 /**
  * Runs a study from its export to its exhibits. This is the whole program; each line is one room of the house.
  *
+ * @example
+ * const study = defineStudy({
+ *   id: "women-and-men",
+ *   title: "Women and men",
+ *   question: "Do women or men go on to a malignancy more often?",
+ *   export: "../data/mgus2/datapackage.json",
+ *   eligibility: [],
+ *   exposure: { field: "sex", groups: ["F", "M"] },
+ *   endpoint: {
+ *     event: { label: "malignancy", status: "malignancy" },
+ *     competing: [{ label: "death", status: "death" }],
+ *     censoring: "lastContact",
+ *   },
+ *   years: [5],
+ *   periods: [],
+ *   covariates: [],
+ *   smallestDifferenceThatMatters: { per1000: 50, reason: "an example" },
+ * });
+ * const run = await runStudy(study, notebookSource("notebooks/gammopathy-and-sex.ts"));
+ * run.estimates.compared; // "women": 631, "men": 753
+ *
  * @throws UsageError where the export, the plan or the two together cannot be used, after all findings are collected.
  */
 export async function runStudy(study: Study, notebook: NotebookSource): Promise<StudyRun> {

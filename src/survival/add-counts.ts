@@ -9,6 +9,11 @@ import { type CountRow, countsFromTable } from "./counts-from-table.ts";
  * rates of the sum are those of the joined rows; a patient treated in two centres cannot be linked.
  *
  * @throws ArgumentError for weighted counts, or where causes or time units differ.
+ *
+ * @example
+ * const one = countsByTime({ exit: [1, 3], event: [1, 0] });
+ * const two = countsByTime({ exit: [1, 4], event: [1, 1] });
+ * addCounts([one, two]).cells[0]?.atRisk; // [4, 2, 1]
  */
 export function addCounts(parts: readonly CountsByTime[]): CountsByTime {
   const [first] = parts;

@@ -24,6 +24,9 @@ const passed = new WeakSet<object>();
  * other without gap or overlap, and only the last may hold an event. A weight of 0 leaves its row out.
  *
  * @throws ArgumentError naming the first row at fault, counted from 1; values of rows are never printed.
+ *
+ * @example
+ * checkObservations({ exit: [3, 5], event: [1, 0], group: { codes: [0, 1], labels: ["a", "b"] } }).rows; // 2
  */
 export function checkObservations(columns: ObservationColumns): Observations {
   if (isChecked(columns)) return columns;

@@ -22,6 +22,16 @@ import { independentUnits, type Units, unitsSeen } from "./units.ts";
  * jackknife), with no small-sample factor; below 30 clusters in a group limits use t on its clusters − 1, and a group of one
  * cluster has none. Without clusters each case is its own: that is the variance for sampling weights. Limits stay the
  * same when all sampling weights are multiplied by one number.
+ *
+ * @example
+ * const rows = {
+ *   exit: [1, 2, 3, 4, 5, 6, 7, 8],
+ *   event: [1, 0, 1, 1, 0, 1, 0, 1],
+ *   group: { codes: [0, 0, 0, 0, 1, 1, 1, 1], labels: ["a", "b"] },
+ *   cluster: { codes: [0, 1, 2, 3, 0, 1, 2, 3], word: "surgeon" },
+ *   timeUnit: TIME_UNITS.year,
+ * };
+ * clusteredIncidence(rows).curves[0]?.incidence; // [0.25, 0.25, 0.625, 1]
  */
 export function clusteredIncidence(
   columns: ObservationColumns,

@@ -81,7 +81,14 @@ export interface ClusteredRateOptions extends Omit<RateOptions, "method"> {
  * Source: the sandwich variance of a Poisson regression with time as offset; Huber 1967; Liang and Zeger 1986.
  *
  * @example
- * clusteredRate({ ...columns, cluster: { codes, word: "surgeon" } }, { periods: [3, 5] });
+ * const rows = {
+ *   exit: [1, 2, 3, 4, 5, 6, 7, 8],
+ *   event: [1, 0, 1, 1, 0, 1, 0, 1],
+ *   group: { codes: [0, 0, 0, 0, 1, 1, 1, 1], labels: ["a", "b"] },
+ *   cluster: { codes: [0, 1, 2, 3, 0, 1, 2, 3], word: "surgeon" },
+ *   timeUnit: TIME_UNITS.year,
+ * };
+ * clusteredRate(rows, { periods: [] }).periods[0]; // 3 events in 10 unit-years; per hundred 30, 11.0 to 82.1
  */
 export function clusteredRate(
   columns: ObservationColumns,

@@ -20,6 +20,16 @@ import { independentUnits } from "./units.ts";
  * small-sample factor; below 30 clusters in a group limits use t on its clusters − 1, and a group of one cluster has none.
  * Without clusters each case is its own: equal to Greenwood without weights and delayed entry, and the variance for
  * sampling weights, whose limits stay the same when all weights are multiplied by one number.
+ *
+ * @example
+ * const rows = {
+ *   exit: [1, 2, 3, 4, 5, 6, 7, 8],
+ *   event: [1, 0, 1, 1, 0, 1, 0, 1],
+ *   group: { codes: [0, 0, 0, 0, 1, 1, 1, 1], labels: ["a", "b"] },
+ *   cluster: { codes: [0, 1, 2, 3, 0, 1, 2, 3], word: "surgeon" },
+ *   timeUnit: TIME_UNITS.year,
+ * };
+ * clusteredSurvival(rows, { years: [3] }).groups[0]?.survival; // [0.75, 0.75, 0.375, 0]
  */
 export function clusteredSurvival(
   columns: ObservationColumns,

@@ -25,6 +25,9 @@ export interface Completeness {
  * itself and is refused.
  *
  * Source: Clark, Altman and De Stavola 2002.
+ *
+ * @example
+ * completeness({ exit: [5, 3], event: [1, 0], timeUnit: TIME_UNITS.year }, [5, 6]).groups[0]; // 8 of 11 years: 0.727
  */
 export function completeness(columns: ObservationColumns, possible: ArrayLike<number>): Completeness {
   const observations = checkObservations(columns);

@@ -15,6 +15,10 @@ export interface ConditionalSurvivalOptions extends Omit<CurveOptions, "from"> {
  * "An implant unrevised at 2 years: how likely is it to last to 10?" Kaplan–Meier of those at risk after the last whole
  * tick within `givenYear`, so it is survival at the later time over survival at the given one, and its variance is that of
  * the later part alone. Years and ticks still count from the operation.
+ *
+ * @example
+ * const counts = countsByTime({ exit: [1, 2, 2, 3, 5], event: [1, 1, 0, 1, 0], timeUnit: TIME_UNITS.year });
+ * conditionalSurvival(counts, { givenYear: 1 }).groups[0]?.survival; // [0.75, 0.375, 0.375]
  */
 export function conditionalSurvival(
   counts: CountsByTime,

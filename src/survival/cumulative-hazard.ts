@@ -49,6 +49,10 @@ export interface CumulativeHazard {
  * @throws ArgumentError for sampling weights, whose variance needs rows.
  *
  * Source: Nelson 1969; Aalen 1978.
+ *
+ * @example
+ * const counts = countsByTime({ exit: [1, 2, 2, 3, 5], event: [1, 1, 0, 1, 0], timeUnit: TIME_UNITS.year });
+ * cumulativeHazard(counts); // 0.2, 0.45, 0.95
  */
 export function cumulativeHazard(counts: CountsByTime, options: HazardOptions = {}): CumulativeHazard {
   const { event = counts.causes, level = 0.95 } = options;

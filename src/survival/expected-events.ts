@@ -62,6 +62,18 @@ export interface ExpectedEvents {
  *
  * @throws ArgumentError for follow-up in other units than days, sampling weights, columns of another length, an age, a
  *   date or a sex that is none, and two rates for one cell.
+ *
+ * @example
+ * expectedEvents(
+ *   {
+ *     exit: [365, 730],
+ *     event: [1, 0],
+ *     startDay: [dayNumber("2010-01-01") ?? 0, dayNumber("2010-01-01") ?? 0],
+ *     ageAtStart: { unit: "years", values: [60, 65] },
+ *     sex: { codes: [0, 0], labels: ["female"] },
+ *   },
+ *   [{ sex: "female", fromAge: 50, fromYear: 2000, toYear: 2020, per100: 1 }],
+ * ).groups[0]; // 1 observed, 0.030 expected in 3.00 unit-years
  */
 export function expectedEvents(
   rows: ExpectedRows,

@@ -37,6 +37,15 @@ export interface GrayTest {
  * account, so its p says nothing where the groups were chosen by surgeon.
  *
  * Source: Gray 1988, Annals of Statistics 16:1141.
+ *
+ * @example
+ * const counts = countsByTime({
+ *   exit: [1, 2, 3, 4, 5, 6, 7, 8, 9, 10],
+ *   event: [1, 2, 1, 1, 0, 1, 2, 0, 1, 1],
+ *   causes: ["revision", "death"],
+ *   group: { codes: [0, 0, 0, 0, 0, 1, 1, 1, 1, 1], labels: ["a", "b"] },
+ * });
+ * grayTest(counts, { cause: "revision" }); // chi-square 3.73 on 1 degree of freedom: p 0.053
  */
 export function grayTest(counts: CountsByTime, options: GrayOptions = {}): Answer<GrayTest> {
   const { cause = onlyCause(counts.causes), power = 0 } = options;

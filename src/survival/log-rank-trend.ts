@@ -49,6 +49,13 @@ export interface LogRankTrend {
  * `clusteredLogRank`, with V over clusters and t on clusters − 1 below 30 of them.
  *
  * Source: Tarone 1975; Klein and Moeschberger 2003, section 7.4.
+ *
+ * @example
+ * logRankTrend({
+ *   exit: [1, 2, 3, 4, 5, 6],
+ *   event: [1, 1, 1, 1, 0, 1],
+ *   group: { codes: [0, 0, 1, 1, 2, 2], labels: ["low", "middle", "high"] },
+ * }); // z −2.58, p 0.0098
  */
 export function logRankTrend(
   data: ObservationColumns | CountsByTime,

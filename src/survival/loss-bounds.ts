@@ -62,6 +62,13 @@ export type LossBounds = {
  * variance is that of `clusteredSurvival` and `clusteredIncidence`. Year values stop where each curve's drawing stops.
  *
  * @throws ArgumentError for a lost row with an event, with a later piece of its case, or with an end before its exit.
+ *
+ * @example
+ * lossBounds(
+ *   { exit: [1, 2, 3, 4], event: [1, 0, 1, 0] },
+ *   { lost: [0, 1, 0, 0], possible: [1, 4, 3, 4] },
+ *   { risk: "net" },
+ * ).groups[0]; // 1 of 4 lost
  */
 export function lossBounds(
   columns: ObservationColumns,

@@ -31,6 +31,13 @@ export interface PairwiseLogRank {
  *
  * Each pair is tested on its own rows alone, by the conventions of `clusteredLogRank` for rows with clusters and of
  * `logRankTest` for counts and for rows without.
+ *
+ * @example
+ * pairwiseLogRank({
+ *   exit: [1, 2, 3, 4, 5, 6],
+ *   event: [1, 1, 1, 1, 0, 1],
+ *   group: { codes: [0, 0, 1, 1, 2, 2], labels: ["low", "middle", "high"] },
+ * }); // "low" and "middle": chi-square 2.88, p 0.090, adjusted 0.269
  */
 export function pairwiseLogRank(
   data: ObservationColumns | CountsByTime,

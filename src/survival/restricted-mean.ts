@@ -71,6 +71,10 @@ export interface RestrictedMean {
  * @throws ArgumentError for sampling weights, whose variance needs rows: see `clusteredRestrictedMean`.
  *
  * Source: Royston and Parmar 2013; Uno and others 2014.
+ *
+ * @example
+ * const counts = countsByTime({ exit: [1, 2, 2, 3, 5], event: [1, 1, 0, 1, 0], timeUnit: TIME_UNITS.year });
+ * restrictedMean(counts, { toYear: 3 }).groups[0]; // 2.4 of the first 3 years, 1.70 to 3.00
  */
 export function restrictedMean(counts: CountsByTime, options: RestrictedMeanOptions): RestrictedMean {
   const { toYear, event = counts.causes, level = 0.95 } = options;

@@ -11,6 +11,10 @@ import { riskSteps } from "./risk-steps.ts";
  * `timeToFraction(curve, 0.5)` is the median follow-up, 0.25 and 0.75 its quartiles.
  *
  * Source: Schemper and Smith 1996, with events taken out before censorings on the same tick.
+ *
+ * @example
+ * const counts = countsByTime({ exit: [1, 2, 2, 3, 5], event: [1, 1, 0, 1, 0], timeUnit: TIME_UNITS.year });
+ * reverseFollowUp(counts).groups[0]?.survival; // [1, 0.667, 0.667, 0]
  */
 export function reverseFollowUp(
   counts: CountsByTime,

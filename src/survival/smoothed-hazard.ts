@@ -68,7 +68,8 @@ export interface SmoothedHazard {
  * Source: Ramlau-Hansen 1983; Klein and Moeschberger 2003, section 6.2.
  *
  * @example
- * smoothedHazard(counts, { halfWindowYears: 1, event: ["loosening"] });
+ * const counts = countsByTime({ exit: [1, 2, 2, 3, 5], event: [1, 1, 0, 1, 0], timeUnit: TIME_UNITS.year });
+ * smoothedHazard(counts, { halfWindowYears: 1 }).groups[0]; // in years 1, 2, 3: 0.15, 0.1875, 0.375
  */
 export function smoothedHazard(counts: CountsByTime, options: SmoothedHazardOptions): SmoothedHazard {
   const { halfWindowYears, stepYears = 1 / 12, event = counts.causes, level = 0.95 } = options;

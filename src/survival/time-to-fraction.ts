@@ -39,7 +39,8 @@ const RELATIVE_TOLERANCE = 1e-12;
  * Source: Brookmeyer and Crowley 1982 for the limits.
  *
  * @example
- * timeToFraction(kaplanMeier(counts), 0.5).groups[0]?.time; // estimate reached on tick 23, …
+ * const counts = countsByTime({ exit: [1, 2, 2, 3, 5], event: [1, 1, 0, 1, 0], timeUnit: TIME_UNITS.year });
+ * timeToFraction(kaplanMeier(counts), 0.5).groups[0]; // estimate reached: true, on tick 3
  */
 export function timeToFraction(curve: SurvivalCurve, fraction: number): TimeToFraction {
   requireInnerProbability("timeToFraction", "fraction", fraction);

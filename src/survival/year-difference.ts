@@ -46,6 +46,16 @@ export interface YearDifferenceOptions {
  * With few clusters the interval is too narrow. Where each cluster lies wholly in one group and the groups do not differ,
  * p falls below 5 % in 6 % of draws with 12 and 12 clusters, in 14 % with 4 and 20, and in 12 % with 8 and 112; with
  * `smallSample` "shares" in 3, 3 and 4 %, as does that of the clustered log-rank or less often (tests/simulation/clustered-level.json).
+ *
+ * @example
+ * const rows = {
+ *   exit: [1, 2, 3, 4, 5, 6, 7, 8],
+ *   event: [1, 0, 1, 1, 0, 1, 0, 1],
+ *   group: { codes: [0, 0, 0, 0, 1, 1, 1, 1], labels: ["a", "b"] },
+ *   cluster: { codes: [0, 1, 2, 3, 0, 1, 2, 3], word: "surgeon" },
+ *   timeUnit: TIME_UNITS.year,
+ * };
+ * yearDifference(rows, { measure: "survival", cause: "event", years: [3], clustered: false })[0]; // "fewer than 40 were ever at risk at one time, so only rates are given"
  */
 export function yearDifference(
   data: ObservationColumns | CountsByTime,

@@ -44,7 +44,7 @@ const ROWS_IN_CHUNK = 4096;
  *
  * @example
  * const { descriptor, csvChunks, truth } = syntheticExport({ knees: 500, seed: 1 });
- * [...csvChunks()].join("").split("\n").length; // 502: header, 500 knees, end of the last line
+ * [...csvChunks()].join("").split("\n").length; // 502: a header, the knees, and the end of the last line
  */
 export function syntheticExport(options: SyntheticOptions = {}): SyntheticExport {
   const settings = syntheticSettings(options);

@@ -19,6 +19,10 @@ const NOT_RECORDED_WORDS = RECORDED_STATE_WORDS.notRecorded;
  * counts as not recorded, also where a technique field is compared by its own codes.
  *
  * @throws UsageError where the export lacks the step, the field or a group, naming what it holds.
+ *
+ * @example
+ * const cases = await readCases("data/mgus2/datapackage.json");
+ * exposureGroups(cases, { field: "sex", groups: ["F", "M"] }).labels; // "women", "men"
  */
 export function exposureGroups(cases: Cases, exposure: Exposure): ExposureGroups {
   return "step" in exposure ? groupsOfStep(cases, exposure) : groupsOfField(cases, exposure);

@@ -9,6 +9,7 @@ import type { ExportWords } from "./export-words.ts";
 export type PlanFor<Words extends ExportWords> = StudyPlan &
   (ExportWords extends Words ? unknown : NarrowPlan<Words>);
 
+/** The parts of a plan in which names of the export stand. */
 interface NarrowPlan<Words extends ExportWords> {
   readonly eligibility: readonly RuleFor<Words>[];
   readonly exposure: ExposureFor<Words>;

@@ -65,6 +65,25 @@ const planSchema = z.strictObject({
  * Declares which questions are asked of an export before any model: the steps, the outcomes, what would matter.
  *
  * @throws ArgumentError listing every place of the plan that is not as it should be.
+ *
+ * @example
+ * defineFeasibility({
+ *   id: "what-first",
+ *   title: "What can be asked first?",
+ *   export: "../data/demo/datapackage.json",
+ *   eligibility: [],
+ *   outcomes: [
+ *     {
+ *       endpoint: {
+ *         event: { label: "revision", revisionFor: "any" },
+ *         competing: [{ label: "death", death: true }],
+ *         censoring: "dataCut",
+ *       },
+ *       year: 10,
+ *       smallestDifferenceThatMatters: { ratio: 2, reason: "twice as many would change what is done" },
+ *     },
+ *   ],
+ * }).kind; // "feasibility"
  */
 export function defineFeasibility(plan: FeasibilityPlan): FeasibilityStudy {
   const checked = planSchema.safeParse(plan, { error: planIssueWords });

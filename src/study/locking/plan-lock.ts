@@ -28,7 +28,13 @@ const schema = z.strictObject({
 });
 
 /** What an author says about a lock. Nobody checked it. */
-export type LockStatements = z.output<typeof statements>;
+export interface LockStatements {
+  readonly depositedAt?: string | undefined;
+  /** ISO date. */
+  readonly depositedOn?: string | undefined;
+  /** SHA-256 of the export that is meant to be analysed. */
+  readonly exportHash?: string | undefined;
+}
 
 /** A plan as it was fixed, in a file beside its notebook. No clock was asked. */
 export type PlanLock = z.output<typeof schema>;
