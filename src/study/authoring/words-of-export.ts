@@ -1,6 +1,7 @@
 import type { ExportDescriptor, ExportField } from "../../cases/descriptor.ts";
 import { kindOfField } from "../../cases/field-kind.ts";
-import { TECHNIQUE_STEPS, type TechniqueStep } from "../../cases/roles.ts";
+import { reasonOfTicks } from "../../cases/reason-ticks.ts";
+import { REASON_TICK, TECHNIQUE_STEPS, type TechniqueStep } from "../../cases/roles.ts";
 
 /** A field that a plan may name. */
 export interface PlannedField {
@@ -34,6 +35,9 @@ const NOT_FOR_A_PLAN: readonly string[] = [
   "revisionReason",
   "revisionSide",
   "loosenedComponent",
+  "radiographDate",
+  "radiographFinding",
+  "radiographFindingDate",
   "deathDate",
   "emigrationDate",
   "lastFollowUpDate",
@@ -53,15 +57,21 @@ export function wordsOfExport({ resources }: ExportDescriptor): WordsOfExport {
       const field = withRole(`technique:${step}`);
       return field === undefined ? [] : [{ step, title: titleOf(field) }];
     }),
-    reasons: codesOf(withRole("revisionReason")),
+    reasons: [...codesOf(withRole("revisionReason")), ...all.flatMap(tickedReason)],
     statuses: (withRole("status")?.categories ?? []).flatMap(({ outcome, label }) =>
       outcome === undefined || outcome === "censored" ? [] : [{ word: outcome, label: label ?? outcome }],
     ),
   };
 }
 
+/** Where each reason has a column of ticks, its own word is the code. */
+function tickedReason(field: ExportField): WordOfExport[] {
+  const reason = reasonOfTicks(field);
+  return reason === undefined ? [] : [{ word: reason, label: titleOf(field) }];
+}
+
 function isForAPlan({ role = "" }: ExportField): boolean {
-  return !NOT_FOR_A_PLAN.includes(role) && !role.endsWith(":recordedOn");
+  return !NOT_FOR_A_PLAN.includes(role) && !role.startsWith(REASON_TICK) && !role.endsWith(":recordedOn");
 }
 
 function plannedField(field: ExportField): PlannedField {
