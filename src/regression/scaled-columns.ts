@@ -1,4 +1,5 @@
 import { ArgumentError } from "../base/errors.ts";
+import { CHUNK } from "./add-columns.ts";
 
 /** A column centred on its mean and divided by its standard deviation, so that no fit depends on its unit. */
 export interface ScaledColumn {
@@ -33,9 +34,7 @@ export function scaledColumn(
   const centre = isConstant ? (source[places[0] ?? 0] ?? 0) : mean;
   const scale = isConstant ? 1 : Math.sqrt(variance);
   const values = new Float64Array(places.length);
-  for (let at = 0; at < places.length; at += 1) {
-    values[rank === undefined ? at : rank[at]!] = (source[places[at]!]! - centre) / scale;
-  }
+  inChunks(places.length, (from, to) => scaleInto(values, source, places, rank, centre, scale, from, to));
   return { name, values, centre, scale, isConstant };
 }
 
@@ -48,16 +47,58 @@ function measuredColumn(
   source: Float64Array,
   places: Int32Array,
 ): { readonly mean: number; readonly squares: number } {
-  // Places are rows of the matrix.
-  let sum = 0;
-  for (let at = 0; at < places.length; at += 1) sum += source[places[at]!]!;
+  let [sum, squares] = [0, 0];
+  inChunks(places.length, (from, to) => {
+    sum = addedTo(sum, source, places, from, to);
+  });
   const mean = sum / places.length;
-  let squares = 0;
-  for (let at = 0; at < places.length; at += 1) {
-    const distance = source[places[at]!]! - mean;
-    squares += distance * distance;
-  }
+  inChunks(places.length, (from, to) => {
+    squares = squaresAddedTo(squares, mean, source, places, from, to);
+  });
   return { mean, squares };
+}
+
+/** Calls for some rows at a time: a function called often is compiled once, a long loop again for every column. */
+function inChunks(rows: number, work: (from: number, to: number) => void): void {
+  for (let from = 0; from < rows; from += CHUNK) work(from, Math.min(from + CHUNK, rows));
+}
+
+// Places are rows of the matrix.
+function addedTo(before: number, source: Float64Array, places: Int32Array, from: number, to: number): number {
+  let sum = before;
+  for (let at = from; at < to; at += 1) sum += source[places[at]!]!;
+  return sum;
+}
+
+function squaresAddedTo(
+  before: number,
+  mean: number,
+  source: Float64Array,
+  places: Int32Array,
+  from: number,
+  to: number,
+): number {
+  let sum = before;
+  for (let at = from; at < to; at += 1) {
+    const distance = source[places[at]!]! - mean;
+    sum += distance * distance;
+  }
+  return sum;
+}
+
+function scaleInto(
+  values: Float64Array,
+  source: Float64Array,
+  places: Int32Array,
+  rank: Int32Array | undefined,
+  centre: number,
+  scale: number,
+  from: number,
+  to: number,
+): void {
+  for (let at = from; at < to; at += 1) {
+    values[rank === undefined ? at : rank[at]!] = (source[places[at]!]! - centre) / scale;
+  }
 }
 
 function isOneValue(source: Float64Array, places: Int32Array): boolean {
