@@ -1,5 +1,7 @@
-import { existsSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
+import { UsageError } from "../base/errors.ts";
+import { resultsRecord } from "../study/results-record.ts";
 import { type OwnFolder, writeFolder } from "./write-folder.ts";
 
 const REPORT: OwnFolder = {
@@ -10,12 +12,35 @@ const REPORT: OwnFolder = {
 /**
  * Writes the files of a report into a folder, whole or not at all.
  *
- * A former report of that folder is replaced; a folder with any other file in it is refused.
+ * A former report of that folder is replaced where it was made for the same audience; one for another audience, and a folder
+ * with any other file in it, are refused.
+ *
+ * @param folderOption the option of the command that names another folder.
  *
  * @example
  * const run = await runStudy(study, notebookSource("notebooks/my-question.ts"));
  * await writeReport("reports/my-question", reportFiles(run, disclose(run.exhibits, "committee")));
  */
-export function writeReport(folder: string, files: ReadonlyMap<string, string>): Promise<void> {
-  return writeFolder(folder, files, REPORT);
+export async function writeReport(
+  folder: string,
+  files: ReadonlyMap<string, string>,
+  folderOption = "--out",
+): Promise<void> {
+  refuseOtherAudience(folder, files.get("results.json"), folderOption);
+  await writeFolder(folder, files, REPORT);
+}
+
+/** Who was sent to this folder must not find another reader's numbers in it. */
+function refuseOtherAudience(folder: string, results: string | undefined, folderOption: string): void {
+  const former = join(folder, "results.json");
+  if (results === undefined || !existsSync(former)) return;
+  const [stands, wanted] = [readFileSync(former, "utf8"), results].map(
+    (text) => resultsRecord(text)?.audience,
+  );
+  if (stands === undefined || stands === wanted) return;
+  throw new UsageError(
+    "other-audience",
+    `${folder}: holds the report made for the audience "${stands}" and stays as it is; ` +
+      `name another folder for "${wanted}" with ${folderOption}, or delete that report first`,
+  );
 }

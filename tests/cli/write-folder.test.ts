@@ -34,6 +34,17 @@ describe("writeReport()", () => {
     await expect(writeReport(folder, report)).rejects.toThrow(/holds my-notes\.txt/);
     expect(readFileSync(join(folder, "my-notes.txt"), "utf8")).toBe("mine");
   });
+
+  it("never puts the report for one audience in the place of another's, and says what to do", async () => {
+    const folder = join(parent, "report");
+    const madeFor = (audience: string) =>
+      new Map([...report, ["results.json", JSON.stringify({ audience })]]);
+    await writeReport(folder, madeFor("committee"));
+    await writeReport(folder, madeFor("committee"));
+    const wanted = /"committee" and stays as it is; name another folder for "analyst" with --out, or delete/;
+    await expect(writeReport(folder, madeFor("analyst"))).rejects.toThrow(wanted);
+    expect(readFileSync(join(folder, "results.json"), "utf8")).toContain("committee");
+  });
 });
 
 describe("writeFolder()", () => {

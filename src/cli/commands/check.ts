@@ -50,7 +50,7 @@ async function examine(path: string, { report, audience }: CheckOptions) {
   const { audienceNamed } = await import("../../study/make-report.ts");
   const { writeReport } = await import("../write-report.ts");
   const { files, ...found } = await dataReport(path, audienceNamed(audience));
-  await writeReport(report, files);
+  await writeReport(report, files, "--report");
   return found;
 }
 
