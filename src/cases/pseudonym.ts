@@ -1,5 +1,5 @@
 import { createHmac } from "node:crypto";
-import { readFileSync, realpathSync } from "node:fs";
+import { existsSync, readFileSync, realpathSync } from "node:fs";
 import { dirname, relative, resolve, sep } from "node:path";
 import { UsageError } from "../base/errors.ts";
 
@@ -42,10 +42,13 @@ export function pseudonymiser(key: Uint8Array): Pseudonymiser {
 /**
  * The key in a file, without the line end that an editor leaves.
  *
- * @throws UsageError `key-inside-project` where the file lies in one of the folders that are handed on or kept together
+ * @throws UsageError `key-not-there`; `key-inside-project` where the file lies in one of the folders that are handed on or kept together
  * with the data: whoever gets the folder would get the key.
  */
 export function readKey(path: string, folders: readonly string[]): Uint8Array {
+  if (!existsSync(path)) {
+    throw new UsageError("key-not-there", `${path}: is not there; check the path of the key`);
+  }
   const real = realPath(path);
   for (const folder of folders) {
     const way = relative(realPath(folder), real);

@@ -26,6 +26,7 @@ describe("mantle pseudonymise", () => {
 
   it.each([
     ["a key inside the folder of the data", ["--key", "data/demo/cases.csv"], /the key lies inside/],
+    ["a key that is not there", ["--key", "nosuch"], /^nosuch: is not there; check the path of the key/],
     ["a treatment of dates nobody knows", ["--key", key, "--dates", "shift"], /follow-up, month, year/],
     [
       "the export's own folder",
