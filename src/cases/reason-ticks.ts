@@ -2,13 +2,8 @@ import type { CodeColumn, Column } from "../base/column.ts";
 import type { FindingLog } from "../base/finding-log.ts";
 import { UNREADABLE_REASON } from "./cell-status.ts";
 import type { ExportField } from "./descriptor.ts";
-import {
-  placeOfReason,
-  REVISION_REASONS,
-  type RevisionReason,
-  revisionReasonOf,
-} from "./revision-reasons.ts";
-import { REASON_TICK } from "./roles.ts";
+import { type ReasonWord, reasonOfTicks, withTickedWords } from "./reason-words.ts";
+import { placeOfReason, type RevisionReason, revisionReasonOf } from "./revision-reasons.ts";
 import type { MainReasons } from "./ticked-reasons.ts";
 
 /** Name of the field made of ticks where no field states a main reason. */
@@ -16,11 +11,6 @@ const MADE_FIELD = "revision_reason";
 const NO_TICK = "no reason ticked";
 /** Words that say that a reason was not ticked where the dictionary does not mark one with `absent`. */
 const WORDS_OF_NO_TICK: readonly string[] = ["false", "no", "n", "0"];
-
-/** The reason whose ticks a field holds, or undefined where it holds none. */
-export function reasonOfTicks({ role = "" }: ExportField): RevisionReason | undefined {
-  return REVISION_REASONS.find((reason) => role === `${REASON_TICK}${reason}`);
-}
 
 /** Whether a word of a field of ticks says that the reason was given. */
 export function saysTicked(field: ExportField, word: string): boolean {
@@ -45,7 +35,7 @@ export function reasonsOfTicks(
   const stated = statedReason(fields, columns);
   const [first] = ticks;
   if (first === undefined) return undefined;
-  const words = reasonWords(stated, ticks);
+  const words = wordsAsRead(stated, ticks);
   const name = stated?.field.name ?? freeName(columns);
   const givenAt = reasonReader(words, stated, ticks);
   const sets = setsOfReasons(words);
@@ -134,12 +124,6 @@ interface StatedReason {
   readonly column: CodeColumn;
 }
 
-interface ReasonWord {
-  readonly value: string;
-  readonly label: string | undefined;
-  readonly reason: RevisionReason;
-}
-
 function tickColumns(
   fields: readonly ExportField[],
   columns: ReadonlyMap<string, Column>,
@@ -161,23 +145,17 @@ function statedReason(
   return field !== undefined && column?.kind === "code" ? { field, column } : undefined;
 }
 
-/** The words of the stated reason, and one for each ticked reason that none of them means. */
-function reasonWords(stated: StatedReason | undefined, ticks: readonly TickColumn[]): readonly ReasonWord[] {
+/** The words that may stand in the stated reason, those met included, and those of the ticks. */
+function wordsAsRead(stated: StatedReason | undefined, ticks: readonly TickColumn[]): readonly ReasonWord[] {
   const known = (stated?.column.codes ?? []).map((value, place): ReasonWord => {
     const label = stated?.column.labels[place];
     const category = stated?.field.categories?.find((each) => each.value === value) ?? { value, label };
     return { value, label, reason: revisionReasonOf(category) };
   });
-  const values = known.map(({ value }) => value);
-  const added = ticks
-    .filter(({ reason }, at) => ticks.findIndex((tick) => tick.reason === reason) === at)
-    .filter(({ reason }) => known.every((word) => word.reason !== reason))
-    .map(({ reason, field }) => ({
-      value: values.includes(reason) ? `${reason} (ticked)` : reason,
-      label: field.title,
-      reason,
-    }));
-  return [...known, ...added];
+  return withTickedWords(
+    known,
+    ticks.map(({ field }) => field),
+  );
 }
 
 function freeName(columns: ReadonlyMap<string, Column>): string {

@@ -64,6 +64,24 @@ export type FieldRole =
   | `technique:${TechniqueStep}:recordedOn`
   | `${typeof REASON_TICK}${RevisionReason}`;
 
+const FOLLOW_UP_ROLES: readonly string[] = [
+  "revisionDate",
+  "revisionReason",
+  "revisionSide",
+  "loosenedComponent",
+  "deathDate",
+  "emigrationDate",
+  "lastFollowUpDate",
+  "radiographDate",
+  "radiographFinding",
+  "radiographFindingDate",
+] satisfies readonly CaseRole[];
+
+/** Whether a role is of something that happens after the operation, and to some cases never. */
+export function isFollowUpRole(role: string): boolean {
+  return FOLLOW_UP_ROLES.includes(role) || role.startsWith(REASON_TICK);
+}
+
 export function isFieldRole(text: string): text is FieldRole {
   if ((CASE_ROLES as readonly string[]).includes(text)) return true;
   if (text.startsWith(REASON_TICK)) {

@@ -4,20 +4,7 @@ import { loadDescriptor } from "../../src/cases/load-descriptor.ts";
 import { readCases } from "../../src/cases/read-cases.ts";
 import { loosenedComponents } from "../../src/cohort/loosened-components.ts";
 import { descriptor, type Json, writeExport } from "./export-file.ts";
-
-const CASES: readonly Json[] = [
-  { name: "case", type: "string", role: "caseId" },
-  { name: "operated", type: "date", role: "operationDate" },
-  { name: "revised", type: "date", role: "revisionDate" },
-  { name: "seen", type: "date", role: "lastFollowUpDate" },
-];
-const JA_NEIN = [{ value: "ja" }, { value: "nein", absent: true }];
-const TICKS: readonly Json[] = [
-  { name: "pain", type: "boolean", role: "revisionReason:pain" },
-  { name: "loose", title: "loose component", type: "boolean", role: "revisionReason:loosening" },
-  { name: "lysis", type: "string", role: "revisionReason:loosening", categories: [{ value: "x" }] },
-  { name: "infected", type: "string", role: "revisionReason:infection", categories: JA_NEIN },
-];
+import { CASES, TICKS } from "./ticked-fields.ts";
 
 /** Rows of cells under the ticks, and what else the table holds. */
 async function read(rows: readonly string[], extra: readonly Json[] = [], ticks = TICKS) {

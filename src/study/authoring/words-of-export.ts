@@ -1,7 +1,7 @@
 import type { ExportDescriptor, ExportField } from "../../cases/descriptor.ts";
 import { kindOfField } from "../../cases/field-kind.ts";
-import { reasonOfTicks } from "../../cases/reason-ticks.ts";
-import { REASON_TICK, TECHNIQUE_STEPS, type TechniqueStep } from "../../cases/roles.ts";
+import { reasonWords } from "../../cases/reason-words.ts";
+import { isFollowUpRole, TECHNIQUE_STEPS, type TechniqueStep } from "../../cases/roles.ts";
 
 /** A field that a plan may name. */
 export interface PlannedField {
@@ -26,27 +26,12 @@ export interface WordsOfExport {
   readonly statuses: readonly WordOfExport[];
 }
 
-/** Who a row is about, and what is settled after the operation: nothing to choose cases or adjust by. */
-const NOT_FOR_A_PLAN: readonly string[] = [
-  "caseId",
-  "patientId",
-  "entryDate",
-  "revisionDate",
-  "revisionReason",
-  "revisionSide",
-  "loosenedComponent",
-  "radiographDate",
-  "radiographFinding",
-  "radiographFindingDate",
-  "deathDate",
-  "emigrationDate",
-  "lastFollowUpDate",
-  "followUpTime",
-  "status",
-];
+/** Who a row is about, and how its follow-up began and ended: nothing to choose cases or adjust by. */
+const NOT_FOR_A_PLAN: readonly string[] = ["caseId", "patientId", "entryDate", "followUpTime", "status"];
 
 /** What a plan may name of an export. */
-export function wordsOfExport({ resources }: ExportDescriptor): WordsOfExport {
+export function wordsOfExport(descriptor: ExportDescriptor): WordsOfExport {
+  const { resources } = descriptor;
   // The first table holds the cases; the others bring revisions and deaths.
   const own = resources[0]?.schema.fields ?? [];
   const all = resources.flatMap(({ schema }) => schema.fields);
@@ -57,21 +42,15 @@ export function wordsOfExport({ resources }: ExportDescriptor): WordsOfExport {
       const field = withRole(`technique:${step}`);
       return field === undefined ? [] : [{ step, title: titleOf(field) }];
     }),
-    reasons: [...codesOf(withRole("revisionReason")), ...all.flatMap(tickedReason)],
+    reasons: reasonWords(descriptor).map(({ value, label }) => ({ word: value, label: label ?? value })),
     statuses: (withRole("status")?.categories ?? []).flatMap(({ outcome, label }) =>
       outcome === undefined || outcome === "censored" ? [] : [{ word: outcome, label: label ?? outcome }],
     ),
   };
 }
 
-/** Where each reason has a column of ticks, its own word is the code. */
-function tickedReason(field: ExportField): WordOfExport[] {
-  const reason = reasonOfTicks(field);
-  return reason === undefined ? [] : [{ word: reason, label: titleOf(field) }];
-}
-
 function isForAPlan({ role = "" }: ExportField): boolean {
-  return !NOT_FOR_A_PLAN.includes(role) && !role.startsWith(REASON_TICK) && !role.endsWith(":recordedOn");
+  return !NOT_FOR_A_PLAN.includes(role) && !isFollowUpRole(role) && !role.endsWith(":recordedOn");
 }
 
 function plannedField(field: ExportField): PlannedField {
@@ -96,8 +75,8 @@ function planKind(field: ExportField): PlannedField["kind"] {
   }
 }
 
-function codesOf(field: ExportField | undefined): WordOfExport[] {
-  return (field?.categories ?? []).map(({ value, label }) => ({ word: value, label: label ?? value }));
+function codesOf({ categories }: ExportField): WordOfExport[] {
+  return (categories ?? []).map(({ value, label }) => ({ word: value, label: label ?? value }));
 }
 
 function titleOf({ title, name }: ExportField): string {

@@ -1,6 +1,7 @@
 import type { Cases } from "../../cases/cases.ts";
 import type { ExportField } from "../../cases/descriptor.ts";
 import { caseFields } from "../../cases/descriptor-rules.ts";
+import { isFollowUpRole } from "../../cases/roles.ts";
 import type { RowCodes, UnitCount } from "../../technique/row-codes.ts";
 import {
   centreLevels,
@@ -12,13 +13,6 @@ import {
 import { LEVEL_WORDS } from "./data-keys.ts";
 import { type FilledCount, filledByLevel, missingUnits } from "./filled-counts.ts";
 import { rowsByLevel } from "./units-by-level.ts";
-
-/** Roles whose blank cell says that something did not happen, not that nobody wrote it down. */
-const BLANK_SAYS_SOMETHING: readonly (string | undefined)[] = [
-  ...["revisionDate", "revisionReason", "revisionSide", "loosenedComponent"],
-  ...["deathDate", "emigrationDate", "entryDate", "lastFollowUpDate"],
-  ...["radiographDate", "radiographFinding", "radiographFindingDate"],
-];
 
 export interface FieldFilled {
   readonly field: ExportField;
@@ -64,8 +58,7 @@ export function fieldSheet(cases: Cases, persons: RowCodes): FieldSheet {
     const [[all] = [], ...at] = filledByLevel(column, divisions);
     if (all === undefined) return [];
     const title = field.title ?? field.name;
-    const isOptional = BLANK_SAYS_SOMETHING.includes(field.role);
-    return [{ field, title, isOptional, all, ...missingUnits(column, everybody), at }];
+    return [{ field, title, isOptional: saysByBlank(field), all, ...missingUnits(column, everybody), at }];
   });
   return {
     rows: everybody.sizes[0] ?? { units: 0, persons: 0 },
@@ -78,6 +71,11 @@ export function fieldSheet(cases: Cases, persons: RowCodes): FieldSheet {
     })),
     fields,
   };
+}
+
+/** A blank cell says that something did not happen, not that nobody wrote it down. */
+function saysByBlank({ role = "" }: ExportField): boolean {
+  return role === "entryDate" || isFollowUpRole(role);
 }
 
 function surgeonsAt(levels: RowLevels, surgeon: RowLevels): number[] {

@@ -1,6 +1,7 @@
 import { UsageError } from "../../base/errors.ts";
 import type { ExportDescriptor } from "../../cases/descriptor.ts";
 import { caseFields } from "../../cases/descriptor-rules.ts";
+import { reasonWords } from "../../cases/reason-words.ts";
 import type { CensoringRule, Endpoint, Outcome } from "../../cohort/endpoint.ts";
 import type { AskedOutcome, FeasibilityPlan } from "./plan.ts";
 
@@ -62,8 +63,7 @@ type Outcomes = readonly [Outcome, ...Outcome[]];
 function revisionOutcomes(descriptor: ExportDescriptor, wanted: string | undefined): Outcomes | undefined {
   const fields = caseFields(descriptor);
   if (!fields.some(({ role }) => role === "revisionDate")) return undefined;
-  const reasons =
-    fields.find(({ role }) => role === "revisionReason")?.categories?.map(({ value }) => value) ?? [];
+  const reasons = reasonWords(descriptor).map(({ value }) => value);
   const reason = wanted ?? (reasons.includes(LOOSENING) ? LOOSENING : "any");
   const deaths: Outcome[] = fields.some(({ role }) => role === "deathDate")
     ? [{ label: "death", death: true }]

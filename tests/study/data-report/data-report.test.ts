@@ -17,6 +17,7 @@ import {
   REVISION_FIELDS,
   REVISIONS,
 } from "../../cases/linked-exports.ts";
+import { CASES, TICKS } from "../../cases/ticked-fields.ts";
 import { attackerOf, solveSums } from "../../disclosure/attacker.ts";
 import { countsOf, smallCells } from "../../disclosure/small-cells.ts";
 
@@ -103,6 +104,19 @@ describe("the page of an export's checks", () => {
     // To year 1 (day 365) nobody is short; to year 2 (day 730) K1 is, by half.
     const grid = tableOf(exhibits, "follow-up-completeness");
     expect(grid?.C1?.slice(0, 2)).toEqual(["100 %", `${percent(365 + 730, 2 * 730)} %`]);
+  });
+
+  it("takes a blank tick or radiograph for something that did not happen, not for a gap", async () => {
+    const film = { name: "film", title: "film", type: "date", role: "radiographDate" };
+    const fields = [...CASES, ...TICKS, film, { name: "bmi", title: "BMI", type: "number", role: "bmi" }];
+    const rows = Array.from({ length: 30 }, (_, at) => `K${at},2015-01-05,,2019-01-05,,,,,,27`);
+    const path = writeExport(
+      `${[fields.map(({ name }) => name).join(), ...rows].join("\n")}\n`,
+      descriptor(fields),
+    );
+    const { exhibits } = await gathered(path);
+    const filled = Object.keys(tableOf(exhibits, "completeness-by-year") ?? {});
+    expect(filled).toEqual(["case", "operated", "BMI"]);
   });
 
   it("agrees cell by cell with a naive count by year and by centre", async () => {
