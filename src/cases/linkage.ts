@@ -30,6 +30,7 @@ export async function withLinkedTables(
   read: (loaded: LoadedDescriptor) => Promise<Cases>,
 ): Promise<Cases> {
   let linked = cases;
+  const radiographs: LinkedTable[] = [];
   for (const resource of linkedResources(loaded.descriptor)) {
     const { holds, name } = resource;
     const [key] = resource.schema.foreignKeys ?? [];
@@ -44,7 +45,7 @@ export async function withLinkedTables(
       (cases, role) => withRole(cases, table, role, rowOfCase, log),
       before,
     );
-    if (holds === "radiographs") linked = withFindings(linked, table, caseOfRow, log);
+    if (holds === "radiographs") radiographs.push({ table, caseOfRow });
     const ticked = linkedReasons(linked, { before, table, tableName: name, rowOfCase });
     linked = {
       ...linked,
@@ -57,7 +58,13 @@ export async function withLinkedTables(
       findings: joinFindings(linked.findings, ofTable(name, table.findings), log.findings()),
     };
   }
-  return linked;
+  // Last: which radiographs count depends on the revisions, and those may stand in a later table.
+  return radiographs.reduce(withFindings, linked);
+}
+
+interface LinkedTable {
+  readonly table: Cases;
+  readonly caseOfRow: Int32Array;
 }
 
 function countDetails({ table: _table, holds, ...counts }: LinkageCounts) {
@@ -75,11 +82,13 @@ function ofTable(name: string, findings: Findings): Findings {
 }
 
 /** What was found on the radiographs of each knee, and on which day first. */
-function withFindings(cases: Cases, table: Cases, caseOfRow: Int32Array, log: FindingLog): Cases {
-  const found = linkedFindings(table, caseOfRow, cases.rows);
+function withFindings(cases: Cases, { table, caseOfRow }: LinkedTable): Cases {
+  const found = linkedFindings(table, caseOfRow, cases);
   if (found === undefined) return cases;
+  const log = findingLog();
   const said = withRole(cases, table, "radiographFinding", found.saying, log);
-  return withRole(said, table, "radiographFindingDate", found.first, log, "radiographDate");
+  const dated = withRole(said, table, "radiographFindingDate", found.first, log, "radiographDate");
+  return { ...dated, findings: joinFindings(dated.findings, log.findings()) };
 }
 
 /** Brings the field of one role; `from` names the role that it has in the second table where that is another. */

@@ -218,6 +218,28 @@ describe("a second table of radiographs", () => {
     }
   });
 
+  it("counts no finding of before the operation or after the revision, wherever the revision stands", async () => {
+    const found = [
+      // K1 was operated on 2015-01-05, K2 on 2016-01-05, K3 on 2015-03-05.
+      ...["K1,2014-12-31,progressive line", "K1,2016-01-05,none"],
+      ...["K2,2016-06-01,none", "K2,2017-02-01,progressive line"],
+      ...["K3,2015-03-05,progressive line", "K3,2015-03-04,progressive line"],
+    ];
+    const revisions = ["K2,right,2017-01-31,pain"];
+    for (const tables of [
+      [RADIOGRAPHS, REVISIONS],
+      [REVISIONS, RADIOGRAPHS],
+    ]) {
+      const cases = await readLinked({ radiographs: found, revisions }, tables);
+      expect(said(cases, "radiographFinding")).toEqual(["none", "none", "progressive line"]);
+      expect(said(cases, "radiographFindingDate")).toEqual([null, null, "2015-03-05"]);
+    }
+    const inTime = await readLinked({ radiographs: found, revisions: ["K2,right,2017-02-01,pain"] }, [
+      ...[RADIOGRAPHS, REVISIONS],
+    ]);
+    expect(said(inTime, "radiographFindingDate")).toEqual([null, "2017-02-01", "2015-03-05"]);
+  });
+
   it("agrees with a search of every knee's rows (twin)", () => {
     const row = fc.record({
       knee: fc.constantFrom("K1", "K2", "K3"),
