@@ -5,8 +5,10 @@ import { type FigureOptions, frameFigure, identifier, QUIET_INK } from "./figure
 import { lineStyle } from "./line-style.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
 import { textWidth, wrapText } from "./text-width.ts";
+import { type LegendEntry, type LegendLook, underLegend } from "./under-legend.ts";
 
 const [BAR_HEIGHT, ROW_GAP, LEGEND_HEIGHT, MOST_LEFT] = [15, 9, 30, 280];
+const LEGEND_LOOK: LegendLook = { sampleWidth: 26 };
 const TICKS = [0, 20, 40, 60, 80, 100];
 
 interface Column {
@@ -42,8 +44,7 @@ export function barFigure(table: Cleared<ClearedTable>, options: FigureOptions =
   const height = columns.length * BAR_HEIGHT + ROW_GAP;
   const bottom = top + rows.length * height;
   const x = (percent: number) => left + (percent / 100) * (right - left);
-  const nodes = [
-    ...(columns.length > 1 ? legend(document, columns) : []),
+  const drawing = [
     ...TICKS.flatMap((tick) => tickNodes(document, tick, x(tick), top, bottom)),
     ...rows.flatMap(({ label, cells }, row) => {
       const start = top + row * height;
@@ -55,13 +56,14 @@ export function barFigure(table: Cleared<ClearedTable>, options: FigureOptions =
       ];
     }),
   ];
+  const { nodes, extra } = underLegend(document, legend(document, columns), LEGEND_LOOK, drawing);
   const text = frameFigure(document, nodes, {
     ...options,
     id: table.id,
     title: table.title,
     description: description(table, rows, columns),
     width: FIGURE_WIDTH,
-    height: bottom + 24,
+    height: bottom + 24 + extra,
   });
   return { fileName: `${identifier(table.id)}.svg`, svg: text };
 }
@@ -82,7 +84,6 @@ function bar(
   // A share is its count first, then its percentage.
   const percent = cell.values.at(-1);
   const end = percent === undefined ? left : x(Math.min(100, Math.max(0, percent)));
-  const colour = style === undefined ? QUIET_INK : lineStyle(style).colour;
   const words = svgElement(
     document,
     "text",
@@ -97,25 +98,23 @@ function bar(
   );
   if (percent === undefined) return [words];
   const frame = { x: left, y: y + 1, width: Math.max(0, end - left), height: BAR_HEIGHT - 3 };
-  // Filled and hollow in turn, so that two groups differ without their colours.
-  const look =
-    (style ?? 0) % 2 === 0 ? { fill: colour } : { fill: "#ffffff", stroke: colour, "stroke-width": 1.4 };
-  return [svgElement(document, "rect", { ...frame, ...look }), words];
+  return [svgElement(document, "rect", { ...frame, ...look(style) }), words];
 }
 
-function legend(document: SvgDocument, columns: readonly Column[]): SvgNode[] {
-  let x = 0;
-  return columns.flatMap(({ label, style }) => {
-    const colour = style === undefined ? QUIET_INK : lineStyle(style).colour;
-    const look =
-      (style ?? 0) % 2 === 0 ? { fill: colour } : { fill: "#ffffff", stroke: colour, "stroke-width": 1.4 };
-    const nodes = [
-      svgElement(document, "rect", { x: x + 1, y: 5, width: 18, height: 11, ...look }),
-      svgElement(document, "text", { x: x + 26, y: 15, "unicode-bidi": "plaintext" }, label),
-    ];
-    x += 26 + textWidth(label, FONT_SIZE) + 22;
-    return nodes;
-  });
+/** Nothing to tell apart where there is one column. */
+function legend(document: SvgDocument, columns: readonly Column[]): LegendEntry[] {
+  if (columns.length < 2) return [];
+  return columns.map(({ label, style }) => ({
+    label,
+    sample: (x, y) =>
+      svgElement(document, "rect", { x: x + 1, y: y - 10, width: 18, height: 11, ...look(style) }),
+  }));
+}
+
+/** Filled and hollow in turn, so that two groups differ without their colours. */
+function look(style: number | undefined) {
+  const colour = style === undefined ? QUIET_INK : lineStyle(style).colour;
+  return (style ?? 0) % 2 === 0 ? { fill: colour } : { fill: "#ffffff", stroke: colour, "stroke-width": 1.4 };
 }
 
 function tickNodes(document: SvgDocument, tick: number, x: number, top: number, bottom: number): SvgNode[] {

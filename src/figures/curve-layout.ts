@@ -94,7 +94,8 @@ function labelWidth(label: string): number {
   return Math.max(0, ...labelLines(label).map((line) => boldWidth(line, FONT_SIZE)));
 }
 
-function largestShare(curves: readonly ClearedCurve[]): number {
+/** The largest value or limit drawn: a loop, because curves of daily points are too long to be arguments. */
+export function largestShare(curves: readonly ClearedCurve[]): number {
   let largest = 0;
   for (const curve of curves) {
     for (const [step, value] of curve.value.entries())

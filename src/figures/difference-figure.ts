@@ -2,10 +2,11 @@ import type { Cleared, ClearedTable } from "../disclosure/cleared.ts";
 import type { Figure } from "../report/block.ts";
 import { FIGURE_WIDTH, FONT_SIZE } from "./curve-layout.ts";
 import { type FigureOptions, frameFigure, identifier, QUIET_INK } from "./figure-frame.ts";
-import { markLegend } from "./mark-legend.ts";
+import { MARK_LOOK, markLegend } from "./mark-legend.ts";
 import { shapedMark } from "./shaped-mark.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
 import { textWidth, wrapText } from "./text-width.ts";
+import { underLegend } from "./under-legend.ts";
 import { valueAxis } from "./value-axis.ts";
 
 const ROW_HEIGHT = 19;
@@ -48,14 +49,7 @@ export function differenceFigure(
   const right = FIGURE_WIDTH - RIGHT_ROOM;
   const x = (value: number) => left + ((value + limit) / (2 * limit)) * (right - left);
   const middle = (line: number) => TOP + (line + 0.5) * ROW_HEIGHT;
-  const nodes = [
-    // One pair needs no legend.
-    ...(columns.length < 2
-      ? []
-      : markLegend(
-          document,
-          columns.map((at) => table.columns[at + 1]?.label ?? ""),
-        )),
+  const drawing = [
     ...[...ticks.slice(1).map((tick) => -tick), ...ticks].flatMap((tick) =>
       axisMark(document, tick, x(tick), bottom),
     ),
@@ -68,13 +62,16 @@ export function differenceFigure(
     ...rows.map(({ label }, line) => rowLabel(document, label, middle(line), left)),
     ...drawn.map(({ column, value, line }) => shapedMark(document, column, x(value), middle(line))),
   ];
+  // One pair needs no legend.
+  const names = columns.length < 2 ? [] : columns.map((at) => table.columns[at + 1]?.label ?? "");
+  const { nodes, extra } = underLegend(document, markLegend(document, names), MARK_LOOK, drawing);
   const text = frameFigure(document, nodes, {
     ...options,
     id: table.id,
     title: `${table.title}: how far the groups lay apart`,
     description: description(drawn, table, columns),
     width: FIGURE_WIDTH,
-    height: bottom + 44,
+    height: bottom + 44 + extra,
   });
   return { fileName: `${identifier(table.id)}.svg`, svg: text };
 }

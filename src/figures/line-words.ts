@@ -29,7 +29,8 @@ export function lineDescription(exhibit: ClearedLines): string {
 }
 
 function sentence({ label, x, y, low, high }: Line): string {
-  const largest = y.indexOf(Math.max(...y));
+  // Not Math.max: a line may have more points than a call takes arguments.
+  const largest = y.reduce((best, value, at) => (value > (y[best] ?? value) ? at : best), 0);
   const last = y.length - 1;
   const at = (place: number) => {
     const [below, above] = [low[place] ?? null, high[place] ?? null];

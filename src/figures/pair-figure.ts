@@ -1,18 +1,27 @@
 import { yearsOfTicks } from "../base/time-unit.ts";
 import type { Cleared, ClearedCurves } from "../disclosure/cleared.ts";
 import type { Figure } from "../report/block.ts";
-import { type CurveLayout, drawableCurves, FIGURE_WIDTH, FONT_SIZE, LINE_HEIGHT } from "./curve-layout.ts";
+import {
+  type CurveLayout,
+  drawableCurves,
+  FIGURE_WIDTH,
+  FONT_SIZE,
+  LINE_HEIGHT,
+  largestShare,
+  SAMPLE_WIDTH,
+} from "./curve-layout.ts";
 import { curvePlot } from "./curve-plot.ts";
 import { curveDescription } from "./curve-words.ts";
 import { type FigureOptions, frameFigure, QUIET_INK } from "./figure-frame.ts";
 import { lineSample } from "./numbers-beneath.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
-import { textWidth, wrapText } from "./text-width.ts";
+import { type LegendEntry, type LegendLook, underLegend } from "./under-legend.ts";
 import { valueAxis } from "./value-axis.ts";
 
 const [GAP, LEFT, TOP, PLOT_HEIGHT] = [24, 40, 62, 240];
 const PANEL_WIDTH = (FIGURE_WIDTH - GAP) / 2;
 const PER = 1000;
+const LEGEND_LOOK: LegendLook = { sampleWidth: SAMPLE_WIDTH, isBold: true };
 
 type Curves = Cleared<ClearedCurves>;
 
@@ -43,24 +52,22 @@ export function pairFigure(
   );
   const { id, title, ...frame } = options;
   const words = `Both per 1,000 ${first.unitWord}; both axes end at ${layout.values.limit}.`;
-  const svg = frameFigure(document, [...legend(document, first), ...panels], {
+  const { nodes, extra } = underLegend(document, legend(document, first), LEGEND_LOOK, panels);
+  const svg = frameFigure(document, nodes, {
     ...frame,
     id,
     title,
     description: `${words} Left: ${curveDescription(first)} Right: ${curveDescription(second)}`,
     width: FIGURE_WIDTH,
-    height,
+    height: height + extra,
   });
   return { fileName: `${id}.svg`, svg };
 }
 
 function sharedLayout(pair: readonly Curves[]): CurveLayout {
   const curves = pair.flatMap((exhibit) => drawableCurves(exhibit).map((curve) => ({ curve, exhibit })));
-  const shares = curves.flatMap(({ curve }) => [
-    ...curve.value,
-    ...curve.high.filter((high) => high !== null),
-  ]);
-  const values = valueAxis(PER * Math.max(...shares), PER / 100, PER);
+  const largest = largestShare(curves.map(({ curve }) => curve));
+  const values = valueAxis(PER * largest, PER / 100, PER);
   const drawn = Math.max(
     ...curves.map(({ curve, exhibit }) => yearsOfTicks(curve.drawnTo, exhibit.timeUnit)),
   );
@@ -100,21 +107,10 @@ function heading(document: SvgDocument, exhibit: Curves): SvgNode[] {
   ];
 }
 
-/** The groups in one line: beside the ends of their lines there is no room for long names. */
-function legend(document: SvgDocument, { curves }: Curves): SvgNode[] {
-  let x = 0;
-  return curves.flatMap(({ label, style }) => {
-    const [words = ""] = wrapText(label, FONT_SIZE, 220, 1);
-    const nodes = [
-      lineSample(document, style, x, 10),
-      svgElement(
-        document,
-        "text",
-        { x: x + 30, y: 14, "font-weight": 600, "unicode-bidi": "plaintext" },
-        words,
-      ),
-    ];
-    x += 30 + textWidth(words, FONT_SIZE) * 1.12 + 22;
-    return nodes;
-  });
+/** At the top: beside the ends of their lines there is no room for long names. */
+function legend(document: SvgDocument, { curves }: Curves): LegendEntry[] {
+  return curves.map(({ label, style }) => ({
+    label,
+    sample: (x, y) => lineSample(document, style, x, y - 4),
+  }));
 }

@@ -3,11 +3,12 @@ import type { Figure } from "../report/block.ts";
 import { FIGURE_WIDTH, FONT_SIZE } from "./curve-layout.ts";
 import { type FigureOptions, frameFigure, INK, identifier, QUIET_INK } from "./figure-frame.ts";
 import { type LineAxis, ratioAxis } from "./line-axis.ts";
-import { markLegend } from "./mark-legend.ts";
+import { MARK_LOOK, markLegend } from "./mark-legend.ts";
 import { noteLines } from "./note-lines.ts";
 import { shapedMark } from "./shaped-mark.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
 import { textWidth, wrapText } from "./text-width.ts";
+import { underLegend } from "./under-legend.ts";
 
 const ROW_HEIGHT = 20;
 const [TOP, LEAST_LEFT, MOST_LEFT, RIGHT_ROOM] = [44, 90, 300, 24];
@@ -47,11 +48,7 @@ export function ratioFigure(table: Cleared<ClearedTable>, options: FigureOptions
   const cut = axis.cuts
     ? noteLines(document, "An arrow: the limit lies beyond the axis; the table has it.", bottom + 52)
     : undefined;
-  const nodes = [
-    ...markLegend(
-      document,
-      columns.map((column) => table.columns[column + 1]?.label ?? ""),
-    ),
+  const drawing = [
     ...axisNodes(document, place),
     ...rows.flatMap(({ label, heading, at }, line) => {
       const y = TOP + (line + 0.5) * ROW_HEIGHT;
@@ -62,13 +59,15 @@ export function ratioFigure(table: Cleared<ClearedTable>, options: FigureOptions
     }),
     ...(cut?.nodes ?? []),
   ];
+  const names = columns.map((column) => table.columns[column + 1]?.label ?? "");
+  const { nodes, extra } = underLegend(document, markLegend(document, names), MARK_LOOK, drawing);
   const text = frameFigure(document, nodes, {
     ...options,
     id: table.id,
     title: table.title,
     description: description(table, drawn),
     width: FIGURE_WIDTH,
-    height: (cut?.bottom ?? bottom + 44) + 4,
+    height: (cut?.bottom ?? bottom + 44) + 4 + extra,
   });
   return { fileName: `${identifier(table.id)}.svg`, svg: text };
 }

@@ -5,6 +5,7 @@ import { type FigureOptions, frameFigure, INK, identifier, QUIET_INK } from "./f
 import { groupRow } from "./group-row.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
 import { textWidth, wrapText } from "./text-width.ts";
+import { type LegendEntry, underLegend } from "./under-legend.ts";
 import { valueAxis } from "./value-axis.ts";
 
 const [ROW_HEIGHT, BAR_HEIGHT, LEGEND_HEIGHT, MOST_LEFT] = [23, 14, 34, 240];
@@ -46,23 +47,26 @@ export function stackFigure(table: Cleared<ClearedTable>, options: FigureOptions
   const right = FIGURE_WIDTH - Math.max(...lines.map(({ text }) => textWidth(text, FONT_SIZE))) - 22;
   const bottom = LEGEND_HEIGHT + lines.length * ROW_HEIGHT + 2;
   const x = (value: number) => left + (value / axis.limit) * (right - left);
-  const nodes = [
-    ...legend(
-      document,
-      columns.map(({ label }) => label),
-    ),
+  const drawing = [
     ...axis.ticks.flatMap((tick) => tickNodes(document, tick, x(tick), bottom)),
     ...lines.flatMap((line, at) =>
       lineNodes(document, line, LEGEND_HEIGHT + (at + 0.5) * ROW_HEIGHT, { left, right, x }),
     ),
   ];
+  const entries = columns.map(
+    ({ label }, at): LegendEntry => ({
+      label,
+      sample: (x, y) => box(document, at, { x: x + 1, y: y - 10, width: 18, height: 11 }),
+    }),
+  );
+  const { nodes, extra } = underLegend(document, entries, { sampleWidth: 26 }, drawing);
   const text = frameFigure(document, nodes, {
     ...options,
     id: table.id,
     title: table.title,
     description: description(table, places),
     width: FIGURE_WIDTH,
-    height: bottom + 26,
+    height: bottom + 26 + extra,
   });
   return { fileName: `${identifier(table.id)}.svg`, svg: text };
 }
@@ -116,19 +120,6 @@ function lineNodes(document: SvgDocument, line: Line, y: number, { left, right, 
 function box(document: SvgDocument, at: number, frame: Readonly<Record<string, number>>): SvgNode {
   const fill = FILLS[at % FILLS.length] ?? INK;
   return svgElement(document, "rect", { ...frame, fill, stroke: INK, "stroke-width": 0.8 });
-}
-
-function legend(document: SvgDocument, labels: readonly string[]): SvgNode[] {
-  let x = 1;
-  return labels.flatMap((label, at) => {
-    const [words = ""] = wrapText(label, FONT_SIZE, 240, 1);
-    const nodes = [
-      box(document, at, { x, y: 5, width: 18, height: 11 }),
-      svgElement(document, "text", { x: x + 25, y: 15, "unicode-bidi": "plaintext" }, words),
-    ];
-    x += 25 + textWidth(words, FONT_SIZE) + 22;
-    return nodes;
-  });
 }
 
 function tickNodes(document: SvgDocument, tick: number, x: number, bottom: number): SvgNode[] {

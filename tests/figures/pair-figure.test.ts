@@ -28,6 +28,18 @@ describe("pairFigure()", () => {
     expect(svg).toContain("Net risk, per 1,000");
   });
 
+  it("draws five groups of twenty years of daily points", () => {
+    const time = Array.from({ length: 7305 }, (_, day) => day);
+    const value = time.map((day) => day / 200_000);
+    const daily = ["a", "b", "c", "d", "e"].map((label, style) => ({
+      ...{ label, style, time, value, drawnTo: 7304 },
+      ...{ low: value, high: value.map((share) => 1.2 * share) },
+    }));
+    const [one, two] = [cleared({ ...sampleCurves, curves: daily }), cleared({ ...net, curves: daily })];
+    // The largest limit is 43.8 of 1,000.
+    expect(pairFigure(one, two, options)?.svg).toContain("both axes end at 50.");
+  });
+
   it("is not drawn where one of the two has no curve", () => {
     expect(pairFigure(sampleCurves, cleared({ ...net, curves: [] }), options)).toBeUndefined();
   });
