@@ -12,6 +12,7 @@ import type { StudyPlan } from "./plan.ts";
 export function refuseContradictions(plan: StudyPlan): void {
   outcomes(plan.endpoint);
   groups(plan);
+  comparisons(plan);
   eligibility(plan);
   adjusters(plan);
   rates(plan);
@@ -60,6 +61,17 @@ function groups({ exposure, groupsAreOrdered }: StudyPlan): void {
   const names = "step" in exposure ? Object.values(exposure.labels ?? {}) : exposure.groups;
   const name = repeated(names);
   if (name !== undefined) refuse(`exposure names the group "${name}" twice; give two that differ`);
+}
+
+/** The first group over each of the others is asked in any case. */
+function comparisons({ exposure, plannedComparisons }: StudyPlan): void {
+  const asked = "step" in exposure ? 1 : exposure.groups.length - 1;
+  if (plannedComparisons !== undefined && plannedComparisons < asked) {
+    refuse(
+      `plannedComparisons counts ${plannedComparisons}, but ${asked + 1} groups make ${asked} here alone; ` +
+        `write ${asked} or more, or leave it out`,
+    );
+  }
 }
 
 function eligibility(plan: StudyPlan): void {

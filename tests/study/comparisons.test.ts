@@ -1,9 +1,11 @@
 import { describe, expect, it } from "vitest";
+import { notComputed } from "../../src/base/answer.ts";
 import type { Cell, TableExhibit } from "../../src/disclosure/exhibit.ts";
+import { defineStudy } from "../../src/study/define-study.ts";
 import { firstOver } from "../../src/study/first-over.ts";
 import { runStudy } from "../../src/study/run.ts";
 import { comparisonsExhibit } from "../../src/study/sections/comparisons.ts";
-import { smallStudy } from "./small-export.ts";
+import { PLAN, smallStudy } from "./small-export.ts";
 
 const counted = async (...args: Parameters<typeof smallStudy>) => {
   const { study, source } = smallStudy(...args);
@@ -46,6 +48,39 @@ describe("comparisonsExhibit()", () => {
       expect(holm).toBeGreaterThanOrEqual(discovery);
       expect(discovery).toBeGreaterThanOrEqual(p);
     }
+  });
+
+  it("counts one that could not be computed as if it had shown nothing", async () => {
+    const { estimates, facts } = await counted(
+      { exposure: { field: "centre", groups: ["C1", "C2", "C3"] }, periods: [] },
+      { knees: 2000, centres: 3 },
+    );
+    const without = notComputed("no-events", "no event in one of the groups");
+    const [first, second] = estimates.rateRatios;
+    if (!first?.comparison.computed || second === undefined) throw new Error("two ratios were expected");
+    const table = comparisonsExhibit(
+      {
+        ...estimates,
+        adjusted: { ...estimates.adjusted, adjusted: without, alone: without },
+        rateRatios: [
+          { ...first, comparison: { ...first.comparison, p: 0.03 } },
+          { ...second, comparison: without },
+        ],
+      },
+      facts,
+    );
+    // closed form: the smaller of two p under Holm and under Benjamini and Hochberg is twice itself
+    expect(ps(family(table, 0)[0]?.cells ?? [])).toEqual([0.03, 0.06, 0.06]);
+    expect(ps(family(table, 0)[1]?.cells ?? [])).toEqual([undefined, undefined, undefined]);
+    expect(table.notes?.join(" ")).toContain("could not be computed counts in its family");
+  });
+
+  it("takes no plan that counts fewer comparisons than its own groups make", () => {
+    const groups = ["C1", "C2", "C3"];
+    const planned = (plannedComparisons: number) =>
+      defineStudy({ ...PLAN, exposure: { field: "centre", groups }, plannedComparisons });
+    expect(() => planned(1)).toThrow(/counts 1, but 3 groups make 2 here alone; write 2 or more/);
+    expect(planned(2).plan.plannedComparisons).toBe(2);
   });
 
   it("asks one comparison for each group beside the first where the plan names no number", async () => {

@@ -49,6 +49,9 @@ export function comparisonsExhibit(estimates: StudyEstimates, facts: StudyFacts)
             `The plan counts ${elsewhere} more in other reports. They stand here as if they had shown nothing (p = 1), so their own p can only lower what is printed.`,
           ]
         : []),
+      ...([...planned, ...periods].some(({ p }) => !p.computed)
+        ? ["One that could not be computed counts in its family as if it had shown nothing (p = 1)."]
+        : []),
       "Other measures, other fits and other tests in this copy are looks at the same comparisons and are not counted.",
     ],
   };
@@ -88,13 +91,14 @@ function modelInUse({ adjusted: { adjusted, alone } }: StudyEstimates): Answer<A
 }
 
 function comparisonRows(comparisons: readonly Comparison[], elsewhere: number): TableRow[] {
-  const known = comparisons.flatMap(({ p }) => (p.computed ? [p.p] : []));
-  const all = [...known, ...Array.from({ length: elsewhere }, () => 1)];
-  const holm = adjustForMultiplicity(all, { method: "holm" }).adjusted.values();
-  const discovery = adjustForMultiplicity(all, { method: "false-discovery-rate" }).adjusted.values();
-  return comparisons.map(({ label, p }): TableRow => {
+  // One that was planned counts, whether or not it could be computed: the others do not get cheaper.
+  const own = comparisons.map(({ p }) => (p.computed ? p.p : 1));
+  const all = [...own, ...Array.from({ length: elsewhere }, () => 1)];
+  const { adjusted: holm } = adjustForMultiplicity(all, { method: "holm" });
+  const { adjusted: discovery } = adjustForMultiplicity(all, { method: "false-discovery-rate" });
+  return comparisons.map(({ label, p }, at): TableRow => {
     if (!p.computed) return { label, indent: 1, cells: [noCell(p), textCell(""), textCell("")] };
-    const own = [p.p, holm.next().value ?? 1, discovery.next().value ?? 1];
-    return { label, indent: 1, cells: own.map((one): Cell => ({ kind: "pValue", p: one, restsOn: [] })) };
+    const worth = [p.p, holm[at] ?? 1, discovery[at] ?? 1];
+    return { label, indent: 1, cells: worth.map((one): Cell => ({ kind: "pValue", p: one, restsOn: [] })) };
   });
 }
