@@ -4,7 +4,7 @@ import { FIGURE_WIDTH, FONT_SIZE } from "./curve-layout.ts";
 import { type FigureOptions, frameFigure, INK, identifier, QUIET_INK } from "./figure-frame.ts";
 import { groupRow } from "./group-row.ts";
 import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-document.ts";
-import { textWidth, wrapText } from "./text-width.ts";
+import { textWidth } from "./text-width.ts";
 import { type LegendEntry, underLegend } from "./under-legend.ts";
 import { valueAxis } from "./value-axis.ts";
 

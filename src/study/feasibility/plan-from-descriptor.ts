@@ -61,7 +61,8 @@ function endpointOf(descriptor: ExportDescriptor, wanted: string | undefined): E
 type Outcomes = readonly [Outcome, ...Outcome[]];
 
 function revisionOutcomes(descriptor: ExportDescriptor, wanted: string | undefined): Outcomes | undefined {
-  const fields = caseFields(descriptor);
+  // Revisions and deaths may stand in tables of their own.
+  const fields = descriptor.resources.flatMap(({ schema }) => schema.fields);
   if (!fields.some(({ role }) => role === "revisionDate")) return undefined;
   const reasons = reasonWords(descriptor).map(({ value }) => value);
   const reason = wanted ?? (reasons.includes(LOOSENING) ? LOOSENING : "any");
