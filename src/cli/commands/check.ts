@@ -1,9 +1,9 @@
-import { existsSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { UsageError } from "../../base/errors.ts";
 import type { Findings } from "../../base/finding.ts";
 import { describeFinding } from "../../cases/messages.ts";
 import { examineExport } from "../../study/data-report/examine-export.ts";
+import { descriptorPath, requireThere } from "../descriptor-path.ts";
 import { EXIT } from "../exit-codes.ts";
 import { progress } from "../progress.ts";
 import { wrappedText } from "../wrapped-text.ts";
@@ -58,25 +58,6 @@ function noDictionary(path: string): UsageError {
   return new UsageError(
     "no-dictionary",
     `${path}: has no dictionary yet, so there is nothing to report against; write one with --propose first`,
-  );
-}
-
-function descriptorPath(path: string): string {
-  const found = statSync(path, { throwIfNoEntry: false });
-  if (found?.isDirectory() !== true) return path;
-  const dictionary = join(path, "datapackage.json");
-  if (existsSync(dictionary)) return dictionary;
-  throw new UsageError(
-    "no-export-in-folder",
-    `${path}: holds neither a dictionary (datapackage.json) nor a table (.csv, .tsv, .txt, .xlsx, .parquet); check the path`,
-  );
-}
-
-function requireThere(path: string): void {
-  if (existsSync(path)) return;
-  throw new UsageError(
-    "export-not-there",
-    `${path}: is not there; check the path, and name a table, a folder of tables, or a dictionary (datapackage.json)`,
   );
 }
 

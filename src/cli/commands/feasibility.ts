@@ -1,4 +1,3 @@
-import { statSync } from "node:fs";
 import { basename, dirname, join, resolve } from "node:path";
 import { UsageError } from "../../base/errors.ts";
 import { loadDescriptor } from "../../cases/load-descriptor.ts";
@@ -6,6 +5,7 @@ import { defineFeasibility } from "../../study/feasibility/define-feasibility.ts
 import { feasibilityReport } from "../../study/feasibility/feasibility-report.ts";
 import { type AskedOfDescriptor, planFromDescriptor } from "../../study/feasibility/plan-from-descriptor.ts";
 import { audienceNamed } from "../../study/make-report.ts";
+import { descriptorPath } from "../descriptor-path.ts";
 import { EXIT } from "../exit-codes.ts";
 import { refreshIndex } from "../index-page.ts";
 import { differencePer1000, numberOption, ratioOption, risingYears, wholeNumber } from "../number-options.ts";
@@ -31,14 +31,12 @@ const DEFAULT_RATIO = 2;
 /** Which steps of an export can be compared: prints a table and writes the page behind it, from a descriptor alone. */
 export async function feasibility(path: string, options: FeasibilityOptions): Promise<number> {
   const audience = audienceNamed(options.audience);
-  const descriptorPath = resolve(
-    statSync(path, { throwIfNoEntry: false })?.isDirectory() ? join(path, "datapackage.json") : path,
-  );
-  const { descriptor } = loadDescriptor(descriptorPath);
+  const dictionary = resolve(descriptorPath(path));
+  const { descriptor } = loadDescriptor(dictionary);
   const plan = planFromDescriptor(descriptor, {
     id: idOf(options.out),
     // The folder is the machine's business: the plan is printed in the page.
-    export: basename(descriptorPath),
+    export: basename(dictionary),
     matters: mattersOf(options),
     year: numberOption("--year", options.year),
     periods: options.periods === "none" ? [] : risingYears("--periods", options.periods),
@@ -52,7 +50,7 @@ export async function feasibility(path: string, options: FeasibilityOptions): Pr
   said.step("looking at what the export can answer");
   const { files, verdicts } = await feasibilityReport(
     defineFeasibility(plan),
-    { folder: dirname(descriptorPath), fileName: basename(descriptorPath), source: "" },
+    { folder: dirname(dictionary), fileName: basename(dictionary), source: "" },
     audience,
   );
   await writeReport(options.out, files);

@@ -1,10 +1,11 @@
-import { existsSync, mkdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join, relative, resolve, sep } from "node:path";
 import { UsageError } from "../../base/errors.ts";
 import type { ExportDescriptor } from "../../cases/descriptor.ts";
 import { loadDescriptor } from "../../cases/load-descriptor.ts";
 import { FIELDS_FILE_START, fieldsFile, fieldsFileName } from "../../study/authoring/fields-file.ts";
 import { notebookFile } from "../../study/authoring/notebook-file.ts";
+import { descriptorPath } from "../descriptor-path.ts";
 import { EXIT } from "../exit-codes.ts";
 
 export interface NewOptions {
@@ -35,10 +36,6 @@ export async function newNotebook(question: string | undefined, options: NewOpti
   writeNew(notebook, notebookFile({ id, question: asked, descriptor, place }));
   console.log(notebook);
   return writeFields(fields, descriptor, place);
-}
-
-function descriptorPath(path: string): string {
-  return statSync(path, { throwIfNoEntry: false })?.isDirectory() ? join(path, "datapackage.json") : path;
 }
 
 function requireQuestion(question = ""): string {
