@@ -105,9 +105,9 @@ function shown({ text }: Entry): string {
 }
 
 function drawnChanges(one: readonly Drawn[], two: readonly Drawn[]): string[] {
-  const labels = [...new Set([...one, ...two].map(({ label }) => label))];
-  return labels.flatMap((label) => {
-    const [before, after] = [one, two].map((all) => all.find((line) => line.label === label));
+  const [first, second] = [linesOf(one), linesOf(two)];
+  return [...new Set([...first.keys(), ...second.keys()])].flatMap((label) => {
+    const [before, after] = [first.get(label), second.get(label)];
     if (before === undefined || after === undefined) {
       return [`line of “${label}”: ${onlyIn(before === undefined)}`];
     }
@@ -122,6 +122,17 @@ function drawnChanges(one: readonly Drawn[], two: readonly Drawn[]): string[] {
     );
     return [`line of “${label}”: another from ${before.along.toLowerCase()} ${from} on`];
   });
+}
+
+/** Lines of one label are told apart by their order. */
+function linesOf(drawn: readonly Drawn[]): ReadonlyMap<string, Drawn> {
+  const lines = new Map<string, Drawn>();
+  for (const line of drawn) {
+    let name = line.label;
+    for (let again = 2; lines.has(name); again += 1) name = `${line.label} (${again})`;
+    lines.set(name, line);
+  }
+  return lines;
 }
 
 function onlyIn(second: boolean): string {
