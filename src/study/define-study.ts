@@ -10,6 +10,7 @@ import type { OwnSection } from "./own-section.ts";
 import { CLUSTER_CHOICES, SETTLED, type StudyPlan } from "./plan.ts";
 import { refuseContradictions } from "./plan-contradictions.ts";
 import { planIssueWords } from "./plan-words.ts";
+import { TAKEN_IDS } from "./sections/section-ids.ts";
 
 /** A plan whose shape was checked. Nothing was read or computed yet. */
 export interface Study {
@@ -181,6 +182,12 @@ export function defineStudy<Words extends ExportWords = ExportWords>(
 
 function refuseSections(sections: readonly OwnSection[]): void {
   const ids = sections.map(({ id }) => id);
+  const taken = ids.find((id) => TAKEN_IDS.includes(id));
+  if (taken !== undefined) {
+    throw new ArgumentError(
+      `defineStudy: sections: the id "${taken}" belongs to a standard part of the report; name the section otherwise`,
+    );
+  }
   const wrong = ids.find((id, at) => !SLUG.test(id) || ids.indexOf(id) !== at);
   if (wrong === undefined) return;
   throw new ArgumentError(

@@ -15,7 +15,20 @@ export interface ClusterChoice {
   readonly reason: string;
 }
 
-/** Everything about a run that is not a statistic of the data: words, settings, hashes. Safe to print. */
+/**
+ * What a notebook's own sections are told of a run: words, settings, hashes. Nothing in it counts cases, so all of it may
+ * stand in a sentence.
+ */
+export interface SafeFacts extends Omit<StudyFacts, "findings" | "clusters"> {
+  readonly clusters: Pick<ClusterChoice, "by">;
+}
+
+/**
+ * Everything about a run that is not an estimate: words, settings, hashes, and what was found and counted on the way.
+ *
+ * `findings` and `clusters` hold exact counts and row numbers that disclosure control never saw: what is printed of them is
+ * chosen by the section that prints it.
+ */
 export interface StudyFacts {
   readonly plan: StudyPlan;
   readonly descriptor: ExportDescriptor;
@@ -51,4 +64,9 @@ export interface StudyFacts {
   readonly notebook: NotebookSource;
   readonly fileName: string;
   readonly findings: Findings;
+}
+
+/** Facts without counts. Taken out, not only by their type: a notebook need not be compiled with types. */
+export function safeFacts({ findings: _, clusters, ...facts }: StudyFacts): SafeFacts {
+  return { ...facts, clusters: { by: clusters.by } };
 }

@@ -3,7 +3,7 @@ import type { Cases } from "../cases/cases.ts";
 import type { Cell, Exhibit } from "../disclosure/exhibit.ts";
 import type { Block } from "../report/block.ts";
 import type { StudyEstimates } from "./estimates.ts";
-import type { StudyFacts } from "./facts.ts";
+import type { SafeFacts } from "./facts.ts";
 import type { StudyObservations } from "./observations.ts";
 import type { Figures } from "./section.ts";
 import type { ClearedView } from "./view.ts";
@@ -14,7 +14,7 @@ export interface StudyMaterial {
   /** The rows that are compared, with their group, time and outcome. */
   readonly compared: StudyObservations;
   readonly estimates: StudyEstimates;
-  readonly facts: StudyFacts;
+  readonly facts: SafeFacts;
 }
 
 /** A section that a notebook brings with it. It stands before the methods. */
@@ -27,8 +27,11 @@ export interface OwnSection {
    * name the counts it rests on, and a count that stands elsewhere must have the same key (`countKeys`).
    */
   readonly exhibits?: (material: StudyMaterial) => readonly Exhibit[];
-  /** Words and exhibits, from cleared values alone: a number that was hidden cannot reach a sentence. */
-  readonly blocks: (view: ClearedView, figures: Figures, facts: StudyFacts) => readonly Block[];
+  /**
+   * Words and exhibits, from what is handed in alone: cleared values, and facts without a count, so that a number that was
+   * hidden cannot reach a sentence. What `exhibits` kept elsewhere was not cleared.
+   */
+  readonly blocks: (view: ClearedView, figures: Figures, facts: SafeFacts) => readonly Block[];
 }
 
 /**

@@ -1,5 +1,5 @@
 import type { ReportPage } from "../report/block.ts";
-import type { StudyFacts } from "./facts.ts";
+import { type StudyFacts, safeFacts } from "./facts.ts";
 import type { OwnSection } from "./own-section.ts";
 import type { Figures } from "./section.ts";
 import { briefBlocks } from "./sections/brief.ts";
@@ -41,7 +41,7 @@ export function reportPage(
 
 /** A reader must be able to tell what the package answers for from what the notebook's author wrote. */
 function ownSection(own: OwnSection, facts: StudyFacts, view: ClearedView, figures: Figures) {
-  const blocks = own.blocks(view, figures, facts);
+  const blocks = own.blocks(view, figures, safeFacts(facts));
   const note = "This section was written in the notebook; its words are its author's.";
   return {
     kind: "section" as const,

@@ -10,7 +10,7 @@ import { chooseClusters } from "./cluster-choice.ts";
 import type { Study } from "./define-study.ts";
 import { estimate } from "./estimate.ts";
 import type { StudyEstimates } from "./estimates.ts";
-import type { StudyFacts } from "./facts.ts";
+import { type StudyFacts, safeFacts } from "./facts.ts";
 import { gatherFacts } from "./gather-facts.ts";
 import { exportPath, type NotebookSource } from "./notebook-source.ts";
 import { notComparedObservations, observations } from "./observations.ts";
@@ -76,7 +76,7 @@ export async function runStudy(study: Study, notebook: NotebookSource): Promise<
     choice,
   });
   const estimates = estimate({ cases, cohort, followUp, groups, compared, notCompared, counts }, facts);
-  const own = ownExhibits(study.sections ?? [], { cases, compared, estimates, facts });
+  const own = ownExhibits(study.sections ?? [], { cases, compared, estimates, facts: safeFacts(facts) });
   const exhibits = [...SECTIONS.flatMap((section) => section.exhibits(estimates, facts)), ...own];
   return { study, facts, estimates, exhibits };
 }

@@ -7,6 +7,7 @@ import { exhibitBlock } from "../../src/study/exhibit-block.ts";
 import type { OwnSection } from "../../src/study/own-section.ts";
 import { reportFiles } from "../../src/study/report-files.ts";
 import { runStudy } from "../../src/study/run.ts";
+import { SECTIONS } from "../../src/study/sections/sections.ts";
 import { PLAN, smallStudy } from "./small-export.ts";
 
 const table = (cell: TableExhibit["rows"][number]["cells"][number]): TableExhibit => ({
@@ -63,5 +64,39 @@ describe("sections of a notebook's own", () => {
     expect(defineStudy({ ...PLAN, sections: [own] })).toEqual({ kind: "study", plan: PLAN, sections: [own] });
     expect(() => defineStudy({ ...PLAN, sections: [own, own] })).toThrow(/its own; received "my-own"/);
     expect(() => defineStudy({ ...PLAN, sections: [{ ...own, id: "My own" }] })).toThrow(/joined by hyphens/);
+  });
+
+  it.each(["report", "brief", "contents", ...SECTIONS.map(({ id }) => id)])(
+    "cannot be taken for the standard part %s",
+    (id) => {
+      expect(() => defineStudy({ ...PLAN, sections: [{ ...section(), id }] })).toThrow(
+        `the id "${id}" belongs to a standard part`,
+      );
+    },
+  );
+
+  it("are handed no count but in what they put before disclosure control", async () => {
+    const given: object[] = [];
+    const curious: OwnSection = {
+      id: "curious",
+      title: "Curious",
+      exhibits: ({ facts }) => {
+        given.push(facts);
+        return [];
+      },
+      blocks: (_view, _figures, facts) => {
+        given.push(facts);
+        return [{ kind: "prose", text: facts.cause }];
+      },
+    };
+    const { study, source } = smallStudy();
+    const run = await runStudy({ ...study, sections: [curious] }, source);
+    reportFiles(run, disclose(run.exhibits, "committee"));
+    expect(given).toHaveLength(2);
+    expect(run.facts.clusters.clusters).toBeGreaterThan(0);
+    for (const facts of given) {
+      expect(facts).not.toHaveProperty("findings");
+      expect(facts).toHaveProperty("clusters", { by: run.facts.clusters.by });
+    }
   });
 });
