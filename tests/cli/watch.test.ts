@@ -1,6 +1,6 @@
 import { fork } from "node:child_process";
 import { once } from "node:events";
-import { mkdirSync, readdirSync, writeFileSync } from "node:fs";
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { request } from "node:http";
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
@@ -8,11 +8,12 @@ import { contentHash } from "../../src/base/content-hash.ts";
 import { watch } from "../../src/cli/commands/watch.ts";
 import { FRAME_PAGE, FRAME_POLICY } from "../../src/cli/watch/frame-page.ts";
 import { notebookFiles } from "../../src/cli/watch/notebook-files.ts";
+import { type ChildMessage, runInChild } from "../../src/cli/watch/run-in-child.ts";
 import { serve } from "../../src/cli/watch/serve.ts";
 import { startWatching, type Watching } from "../../src/cli/watch/start-watching.ts";
 import { saidBy, smallProject } from "./small-project.ts";
 
-const { folder } = smallProject();
+const { folder, notebook } = smallProject();
 const open: { close(): void }[] = [];
 afterAll(() => {
   for (const one of open) one.close();
@@ -78,6 +79,25 @@ describe("mantle watch", () => {
 });
 
 describe("the process of a run", () => {
+  it("tells every folder that holds a table of the export, before it reads one", async () => {
+    mkdirSync(join(folder, "elsewhere/tables"), { recursive: true });
+    const descriptor = JSON.parse(readFileSync(join(folder, "datapackage.json"), "utf8"));
+    descriptor.resources[0].path = ["tables/one.csv", "two.csv"];
+    writeFileSync(join(folder, "elsewhere/datapackage.json"), JSON.stringify(descriptor));
+    const path = notebook("two-folders.ts", { export: "elsewhere/datapackage.json" });
+    const messages: ChildMessage[] = [];
+    await new Promise<void>((ended) => {
+      runInChild({ notebook: path, audience: "committee" }, (message) => {
+        messages.push(message);
+        if (message.kind !== "reads") ended();
+      });
+    });
+    expect(messages).toEqual([
+      { kind: "reads", folders: [join(folder, "elsewhere"), join(folder, "elsewhere/tables")] },
+      { kind: "failed", words: expect.stringMatching(/case file cannot be opened/) },
+    ]);
+  });
+
   it("ends without a fault where the command has ended before it", async () => {
     const path = join(folder, "left-alone.ts");
     writeFileSync(path, NOTEBOOK);

@@ -1,4 +1,4 @@
-import { dirname } from "node:path";
+import { exportFolders } from "../../study/export-folders.ts";
 import { loadNotebook } from "../../study/load-notebook.ts";
 import { audienceNamed, makeReport } from "../../study/make-report.ts";
 import { exportPath } from "../../study/notebook-source.ts";
@@ -17,12 +17,12 @@ try {
 // The command may have ended meanwhile.
 if (process.connected) process.disconnect();
 
-/** Where the export lies, before anything is read of it: an export that cannot be used is watched too. */
+/** Where the export lies, before any table is read: an export that cannot be used is watched too. */
 async function tellExport(): Promise<void> {
   const { declared, source } = await loadNotebook(notebook);
   if (declared.kind === "report") return;
   const named = otherExport === undefined ? source : { ...source, otherExport };
-  await tell({ kind: "reads", folder: dirname(exportPath(declared.plan, named)) });
+  await tell({ kind: "reads", folders: exportFolders(exportPath(declared.plan, named)) });
 }
 
 function tell(message: ChildMessage): Promise<void> {

@@ -5,7 +5,7 @@ const CHILD = fileURLToPath(new URL("make-in-child.js", import.meta.url));
 
 /** What a run tells while it goes on: where its export lies, then its report or why there is none. */
 export type ChildMessage =
-  | { readonly kind: "reads"; readonly folder: string }
+  | { readonly kind: "reads"; readonly folders: readonly string[] }
   | { readonly kind: "made"; readonly files: readonly (readonly [string, string])[] }
   | { readonly kind: "failed"; readonly words: string };
 

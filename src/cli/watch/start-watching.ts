@@ -20,7 +20,7 @@ export async function startWatching(
   ended: (failed: string) => void,
 ): Promise<Watching> {
   const server = await serve(what.port);
-  let exportFolder: string[] = [];
+  let exportFolders: readonly string[] = [];
   let made = 0;
   let failed = "";
   let stopRun = () => {};
@@ -28,12 +28,12 @@ export async function startWatching(
 
   const watchAnew = () => {
     stopWatching();
-    stopWatching = watchFiles(notebookFiles(what.notebook), exportFolder, run);
+    stopWatching = watchFiles(notebookFiles(what.notebook), exportFolders, run);
   };
   const told = (message: ChildMessage) => {
     if (message.kind === "reads") {
-      if (exportFolder[0] === message.folder) return;
-      exportFolder = [message.folder];
+      if (exportFolders.join("\n") === message.folders.join("\n")) return;
+      exportFolders = message.folders;
       return watchAnew();
     }
     failed = message.kind === "failed" ? message.words : "";
