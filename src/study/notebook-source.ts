@@ -1,6 +1,7 @@
 import { existsSync, readFileSync, statSync } from "node:fs";
 import { basename, dirname, join, resolve } from "node:path";
 import { UsageError } from "../base/errors.ts";
+import { type ImportedFile, importedFiles } from "./imported-files.ts";
 import { lockName } from "./locking/lock-name.ts";
 import type { StudyPlan } from "./plan.ts";
 
@@ -11,23 +12,24 @@ export interface NotebookSource {
   readonly fileName: string;
   /** The notebook's own text: printed in the report and part of the plan's hash. */
   readonly source: string;
+  /** What it imports by a relative path, directly or not; left out where there is no file behind the text. */
+  readonly imported?: readonly ImportedFile[];
   /** The lock of its plan, where one lies beside it. */
   readonly lock?: { readonly fileName: string; readonly text: string };
   /** Descriptor to use instead of the plan's, seen from the working folder. */
   readonly otherExport?: string;
 }
 
-/** Reads a notebook's text, and the lock beside it. */
+/** Reads a notebook's text, the lock beside it, and the hashes of what it imports. */
 export function notebookSource(path: string): NotebookSource {
   try {
     const [folder, fileName] = [dirname(resolve(path)), basename(path)];
     const source = readFileSync(path, "utf8");
+    const read = { folder, fileName, source, imported: importedFiles(path) };
     const lock = join(folder, lockName(fileName));
-    if (!existsSync(lock)) return { folder, fileName, source };
+    if (!existsSync(lock)) return read;
     return {
-      folder,
-      fileName,
-      source,
+      ...read,
       lock: { fileName: basename(lock), text: readFileSync(lock, "utf8") },
     };
   } catch {

@@ -106,6 +106,7 @@ function results({ facts }: StudyRun, page: ReportPage, cleared: ClearedExhibits
     ...(facts.stamp === undefined ? {} : { stamp: facts.stamp }),
     question: facts.plan.question,
     hashes: { ...facts.hashes, notebook: contentHash(facts.notebook.source) },
+    imported: facts.notebook.imported ?? [],
     plan: facts.plan,
     planLock: facts.planLock,
     settings: {

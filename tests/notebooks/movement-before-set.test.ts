@@ -20,6 +20,7 @@ describe("notebooks/movement-before-set.ts", () => {
     expect(lockState(declared.plan, source)).toMatchObject({
       state: "as locked",
       textChanged: false,
+      imports: { locked: true, changed: [] },
       replaced: [],
     });
   });

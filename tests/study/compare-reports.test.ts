@@ -81,6 +81,34 @@ describe("compareReports()", () => {
     expect(told(hashes("p"), hashes("q"))).toEqual(["Plan or notebook: not the same"]);
   });
 
+  it("compares every line of one label, by their order", () => {
+    const line = (last: number) => ({ label: "with", x: [0, 1], y: [0, last], low: [0, 0], high: [1, 1] });
+    const lines = (...lasts: number[]) => ({
+      kind: "lines",
+      id: "hazard",
+      title: "Hazard",
+      across: "Year",
+      lines: lasts.map(line),
+    });
+    expect(told(results(lines(1, 2)), results(lines(1, 3)))).toEqual([
+      "Lines “Hazard”: line of “with (2)”: another from year 1 on",
+    ]);
+    expect(told(results(lines(1, 2)), results(lines(1)))).toEqual([
+      "Lines “Hazard”: line of “with (2)”: only in the first",
+    ]);
+  });
+
+  it("tells which imported file is another, and that a report of an earlier version hashed none", () => {
+    const of = (hashes: Readonly<Record<string, string>>) => ({
+      imported: Object.entries(hashes).map(([file, hash]) => ({ file, hash })),
+    });
+    expect(told(of({ "a.ts": "1", "b.ts": "1" }), of({ "a.ts": "2", "b.ts": "1", "c.ts": "3" }))).toEqual([
+      "Imported file a.ts: another file (SHA-256 1… → SHA-256 2…)",
+      "Imported file c.ts: another file (not stated → SHA-256 3…)",
+    ]);
+    expect(told({}, of({}))).toEqual(["Files that the notebook imports: hashed in the second alone"]);
+  });
+
   it("tells which cell moved, by title, row and column", () => {
     const [one, two] = [table([cell("12"), cell("0.3")]), table([cell("13"), cell("0.3")])];
     expect(told(results(one), results(two))).toEqual(["Table “Rates”: “with”, “Events”: 12 → 13"]);

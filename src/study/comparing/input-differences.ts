@@ -27,6 +27,7 @@ export function inputDifferences(one: ResultsRecord, two: ResultsRecord): readon
     ...Object.entries(STATED).flatMap(([key, about]) => stated(about, one[key], two[key])),
     ...Object.entries(HASHED).flatMap(([key, about]) => hashed(about, hashOf(one, key), hashOf(two, key))),
     ...planDifferences(one, two),
+    ...importedDifferences(one.imported, two.imported),
     ...lockDifference(one.planLock, two.planLock),
     ...settingDifferences(one, two),
     ...changes("Sources", { sources: one.sources }, { sources: two.sources }),
@@ -58,6 +59,24 @@ function planDifferences(one: ResultsRecord, two: ResultsRecord): ReportDifferen
     known ? "Notebook" : "Plan or notebook",
     known ? "other text around the same plan: comments, layout or sections of its own" : "not the same",
   );
+}
+
+/** Files that the notebooks import, one by one. Reports of earlier versions do not say which there were. */
+function importedDifferences(one: unknown, two: unknown): ReportDifference[] {
+  const [first, second] = [importedHashes(one), importedHashes(two)];
+  if (first === undefined && second === undefined) return [];
+  if (first === undefined || second === undefined)
+    return input(
+      "Files that the notebook imports",
+      `hashed in the ${first === undefined ? "second" : "first"} alone`,
+    );
+  const names = [...new Set([...first.keys(), ...second.keys()])].sort();
+  return names.flatMap((name) => hashed(`Imported file ${name}`, first.get(name), second.get(name)));
+}
+
+function importedHashes(imported: unknown): ReadonlyMap<string, unknown> | undefined {
+  if (!Array.isArray(imported)) return undefined;
+  return new Map(imported.filter(isRecord).map(({ file, hash }) => [String(file), hash]));
 }
 
 function lockDifference(one: unknown, two: unknown): ReportDifference[] {

@@ -4,6 +4,7 @@ import { clearedJson } from "../../disclosure/cleared-json.ts";
 import type { Block, ReportPage } from "../../report/block.ts";
 import { renderReport } from "../../report/render-report.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
+import { importedItem } from "../imported-item.ts";
 import { lockFileHash, mantleVersion } from "../mantle-version.ts";
 import { type ReportFiles, tables } from "../report-files.ts";
 import { disclosureBlocks } from "../sections/disclosure-blocks.ts";
@@ -95,6 +96,7 @@ function sections(run: FeasibilityRun, view: ClearedView): (Block & { kind: "sec
           { term: "Export", text: `SHA-256 ${run.hashes.export}` },
           { term: "Descriptor", text: `SHA-256 ${run.hashes.descriptor}` },
           { term: "Plan and notebook", text: `SHA-256 ${run.hashes.plan}` },
+          ...importedItem(run.notebook),
           { term: "Mantle", text: `${mantleVersion()}, lock file SHA-256 ${lockFileHash()}` },
           { term: "Audience", text: view.all.audience },
         ],
@@ -142,6 +144,7 @@ function results(run: FeasibilityRun, page: ReportPage, cleared: ClearedExhibits
     subtitle: page.subtitle,
     ...(page.stamp === undefined ? {} : { stamp: page.stamp }),
     hashes: { ...run.hashes, lock: lockFileHash(), notebook: contentHash(run.notebook.source) },
+    imported: run.notebook.imported ?? [],
     plan: run.plan,
     settings: {
       rules: run.rules,

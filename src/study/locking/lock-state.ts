@@ -1,4 +1,5 @@
 import { contentHash } from "../../base/content-hash.ts";
+import type { ImportedFile } from "../imported-files.ts";
 import type { NotebookSource } from "../notebook-source.ts";
 import type { StudyPlan } from "../plan.ts";
 import { planChanges } from "./plan-changes.ts";
@@ -14,8 +15,12 @@ export type LockState =
       readonly planHash: string;
       /** Every change since, in words. */
       readonly changes: readonly string[];
-      /** Comments, layout, own sections or anything else beside the plan. */
+      /** Comments, layout, own sections or anything else of the notebook's own file beside the plan. */
       readonly textChanged: boolean;
+      /** What it imports: each file that is new, gone or has other bytes, or that the lock says nothing about them. */
+      readonly imports:
+        | { readonly locked: false }
+        | { readonly locked: true; readonly changed: readonly string[] };
       /** Typed by the author, checked by nobody. */
       readonly stated: LockStatements;
       /** Plans of earlier locks that this one took the place of. */
@@ -23,7 +28,7 @@ export type LockState =
     };
 
 /** Holds a plan against the lock beside its notebook. */
-export function lockState(plan: StudyPlan, { lock, source }: NotebookSource): LockState {
+export function lockState(plan: StudyPlan, { lock, source, imported = [] }: NotebookSource): LockState {
   if (lock === undefined) return { state: "not locked" };
   const locked = readLock(lock.text, lock.fileName);
   return {
@@ -32,7 +37,17 @@ export function lockState(plan: StudyPlan, { lock, source }: NotebookSource): Lo
     planHash: locked.planHash,
     changes: planChanges(locked.plan, plan),
     textChanged: contentHash(source) !== locked.notebookHash,
+    imports:
+      locked.imported === undefined
+        ? { locked: false }
+        : { locked: true, changed: changedFiles(locked.imported, imported) },
     stated: locked.stated,
     replaced: locked.replaced.map((former) => former.planHash),
   };
+}
+
+function changedFiles(one: readonly ImportedFile[], two: readonly ImportedFile[]): readonly string[] {
+  const [before, after] = [one, two].map((files) => new Map(files.map(({ file, hash }) => [file, hash])));
+  const names = [...new Set([...one, ...two].map(({ file }) => file))].sort();
+  return names.filter((name) => before?.get(name) !== after?.get(name));
 }

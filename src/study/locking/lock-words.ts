@@ -39,14 +39,21 @@ export function lockWords(lock: LockState, exportHash: string): LockWords {
 
 type Locked = Exclude<LockState, { readonly state: "not locked" }>;
 
-function verdict({ state, changes, textChanged }: Locked): string {
+function verdict({ state, changes, textChanged, imports }: Locked): string {
   if (state === "changed since it was locked") {
     const places = changes.length === 1 ? "in one place" : `in ${changes.length} places`;
     return `Changed since it was locked, ${places}: each is listed below.`;
   }
-  return textChanged
-    ? "This is the locked plan. The notebook's text beside the plan was changed since: comments, layout or sections of its own."
-    : "This is the locked plan, and the notebook's text is that of the lock.";
+  const beside = [
+    ...(textChanged
+      ? ["the notebook's own text was changed since (comments, layout or sections of its own)"]
+      : []),
+    ...(imports.locked
+      ? imports.changed.map((file) => `${file}, which the notebook imports, is not that of the lock`)
+      : ["files that the notebook imports were not locked, for the lock is of an earlier version of Mantle"]),
+  ];
+  if (beside.length > 0) return `This is the locked plan. Beside it, ${beside.join("; ")}.`;
+  return "This is the locked plan, and the notebook's text and every file that it imports by a relative path are those of the lock.";
 }
 
 function statements({ stated }: Locked, exportHash: string): string {

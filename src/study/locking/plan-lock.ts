@@ -15,6 +15,7 @@ const statements = z.strictObject({
     .optional(),
   exportHash: hash.optional(),
 });
+const importedFile = z.strictObject({ file: z.string(), hash });
 const former = z.strictObject({ planHash: hash, notebookHash: hash, stated: statements });
 const schema = z.strictObject({
   kind: z.literal("plan lock"),
@@ -22,6 +23,8 @@ const schema = z.strictObject({
   notebook: z.string(),
   planHash: hash,
   notebookHash: hash,
+  /** Locks of former versions do not have it. */
+  imported: z.array(importedFile).optional(),
   stated: statements,
   replaced: z.array(former),
   plan: z.record(z.string(), z.unknown()),
@@ -64,6 +67,7 @@ export function lockPlan(
     notebook: notebook.fileName,
     planHash: planHash(plan),
     notebookHash: contentHash(notebook.source),
+    imported: [...(notebook.imported ?? [])],
     stated,
     replaced: before,
     // As canonical JSON has it: no undefined members, keys in order.

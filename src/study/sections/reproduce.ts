@@ -1,6 +1,7 @@
 import { canonicalJson } from "../../base/content-hash.ts";
 import type { Block } from "../../report/block.ts";
 import type { StudyFacts } from "../facts.ts";
+import { importedItem } from "../imported-item.ts";
 import { lockWords } from "../locking/lock-words.ts";
 import type { Section } from "../section.ts";
 
@@ -21,6 +22,7 @@ export const reproduce: Section = {
         { term: "Export", text: `${facts.fileName}, SHA-256 ${facts.hashes.export}` },
         { term: "Descriptor", text: `SHA-256 ${facts.hashes.descriptor}` },
         { term: "Plan and notebook", text: `SHA-256 ${facts.hashes.plan}` },
+        ...importedItem(facts.notebook),
         ...lockWords(facts.planLock, facts.hashes.export).items,
         { term: "Mantle", text: `${facts.mantleVersion}, lock file SHA-256 ${facts.hashes.lock}` },
         { term: "Data cut", text: facts.descriptor.study.dataCut ?? "" },

@@ -14,6 +14,8 @@ const withLock = (text: string, source = notebook.source): NotebookSource => ({
   source,
   lock: { fileName: "a.lock.json", text },
 });
+const filesOf = (hashes: Readonly<Record<string, string>>) =>
+  Object.entries(hashes).map(([name, hash]) => ({ file: `${name}.ts`, hash }));
 const EXPORT = "e".repeat(64);
 const words = (...of: Parameters<typeof lockState>) =>
   lockWords(lockState(...of), EXPORT)
@@ -30,7 +32,9 @@ describe("lockState() and its words", () => {
 
   it("say that a plan is the locked one, and what its author states, as unverified", () => {
     const said = words(PLAN, withLock(lockText(lock)));
-    expect(said).toMatch(/This is the locked plan, and the notebook's text is that of the lock/);
+    expect(said).toMatch(
+      /This is the locked plan, and the notebook's text and every file that it imports .* are those of the lock/,
+    );
     expect(said).toContain(lock.planHash);
     expect(said).toMatch(
       /Stated by the author, not verified: Deposited at an archive\. .* is the one analysed/,
@@ -40,9 +44,31 @@ describe("lockState() and its words", () => {
   it("tell a text that changed from a plan that did", () => {
     const source = withLock(lockText(lock), "// with another comment");
     expect(lockState(PLAN, source)).toMatchObject({ state: "as locked", textChanged: true, changes: [] });
-    expect(words(PLAN, source)).toMatch(/text beside the plan was changed since/);
+    expect(words(PLAN, source)).toMatch(/Beside it, the notebook's own text was changed since/);
     const changed = lockState({ ...PLAN, years: [5] }, source);
     expect(changed).toMatchObject({ state: "changed since it was locked", changes: ["Years: 5, 10 → 5"] });
+  });
+
+  it("name every imported file that is new, gone or another, and no file that is as it was", () => {
+    const [a, b] = ["a".repeat(64), "b".repeat(64)];
+    const with3 = lockPlan(PLAN, { ...notebook, imported: filesOf({ same: a, other: a, gone: a }) }, {});
+    const source = { ...withLock(lockText(with3)), imported: filesOf({ same: a, other: b, fresh: b }) };
+    expect(lockState(PLAN, source)).toMatchObject({
+      state: "as locked",
+      textChanged: false,
+      imports: { locked: true, changed: ["fresh.ts", "gone.ts", "other.ts"] },
+    });
+    expect(words(PLAN, source)).toMatch(
+      /Beside it, fresh\.ts, which the notebook imports, is not that of the lock; gone/,
+    );
+    expect(words(PLAN, source)).not.toContain("same.ts");
+  });
+
+  it("say that a lock of an earlier version does not cover what is imported", () => {
+    const { imported: _, ...old } = lock;
+    const source = withLock(lockText(old));
+    expect(lockState(PLAN, source)).toMatchObject({ state: "as locked", imports: { locked: false } });
+    expect(words(PLAN, source)).toMatch(/files that the notebook imports were not locked/);
   });
 
   it("name the locks that were replaced", () => {
