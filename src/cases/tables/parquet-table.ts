@@ -1,11 +1,18 @@
-import { type AsyncBuffer, type FileMetaData, parquetMetadataAsync, parquetRead } from "hyparquet";
-import { compressors } from "hyparquet-compressors";
+import {
+  type AsyncBuffer,
+  type FileMetaData,
+  parquetMetadataAsync,
+  parquetRead,
+  type RowGroup,
+} from "hyparquet";
 import { type FindingLog, findingLog } from "../../base/finding-log.ts";
 import type { CellTaker } from "../cell-reader.ts";
 import { ExportError } from "../export-error.ts";
 import { checkColumnNames } from "../header-fields.ts";
 import { fileSlices } from "./file-slices.ts";
+import { pageDecompressors } from "./page-decompressors.ts";
 import { type ColumnType, columnType, spelledValue } from "./parquet-column.ts";
+import { hasSoundPages } from "./sound-pages.ts";
 import type { TableSource } from "./table-source.ts";
 import { textFeeder } from "./text-feeder.ts";
 
@@ -112,6 +119,7 @@ async function readColumn(
   let taken = 0;
   for (const group of metadata.row_groups) {
     const end = taken + Number(group.num_rows);
+    if (!(await isSound(file, metadata, group, name))) throw damaged();
     for (const value of await groupValues(file, metadata, name, taken, end)) {
       const text = spelledValue(value, type, taker.spelling);
       if (typeof text === "string") feed(taker, taken, text);
@@ -123,6 +131,21 @@ async function readColumn(
     }
     if (taken !== end) throw damaged();
   }
+}
+
+async function isSound(
+  file: AsyncBuffer,
+  { schema }: FileMetaData,
+  { columns, num_rows }: RowGroup,
+  name: string,
+): Promise<boolean> {
+  if (num_rows === 0n) return true;
+  const about = columns?.find((column) => column?.meta_data?.path_in_schema?.[0] === name)?.meta_data;
+  const optional = schema.find((element) => element.name === name)?.repetition_type === "OPTIONAL";
+  // What a damaged page makes the parser say may hold what stands in the file.
+  return (
+    about !== undefined && hasSoundPages(file, { about, rows: Number(num_rows), optional }).catch(() => false)
+  );
 }
 
 /** The values of one column in the rows of one group. */
@@ -144,7 +167,7 @@ async function groupValues(
       columns: [column],
       rowStart,
       rowEnd,
-      compressors,
+      compressors: pageDecompressors,
       geoparquet: false,
       parsers: { dateFromDays: (days) => days, stringFromBytes: text, jsonFromBytes: text },
       onChunk: ({ columnData }) => {
