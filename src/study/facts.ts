@@ -56,7 +56,10 @@ export interface StudyFacts {
   readonly hashes: {
     readonly export: string;
     readonly descriptor: string;
+    /** Of the plan alone, as its lock has it. */
     readonly plan: string;
+    /** Of the notebook's text. */
+    readonly notebook: string;
     readonly lock: string;
   };
   readonly planLock: LockState;

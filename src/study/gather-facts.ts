@@ -1,4 +1,4 @@
-import { canonicalJson, contentHash } from "../base/content-hash.ts";
+import { contentHash } from "../base/content-hash.ts";
 import type { Findings } from "../base/finding.ts";
 import type { Cases } from "../cases/cases.ts";
 import type { FollowUp } from "../cohort/cohort.ts";
@@ -6,6 +6,7 @@ import type { ExposureGroups } from "../technique/exposure.ts";
 import { crudeRisk } from "./crude-risk.ts";
 import type { ClusterChoice, StudyFacts } from "./facts.ts";
 import { lockState } from "./locking/lock-state.ts";
+import { planHash } from "./locking/plan-lock.ts";
 import { lockFileHash, mantleVersion } from "./mantle-version.ts";
 import type { NotebookSource } from "./notebook-source.ts";
 import type { StudyPlan } from "./plan.ts";
@@ -54,7 +55,8 @@ export function gatherFacts(known: KnownSoFar): StudyFacts {
     hashes: {
       export: cases.source.fileHash,
       descriptor: cases.source.descriptorHash,
-      plan: contentHash(`${canonicalJson(plan)}\n${notebook.source}`),
+      plan: planHash(plan),
+      notebook: contentHash(notebook.source),
       lock: lockFileHash(),
     },
     planLock: lockState(plan, notebook),

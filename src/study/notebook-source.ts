@@ -10,7 +10,7 @@ export interface NotebookSource {
   /** Folder against which the plan's export is looked up. */
   readonly folder: string;
   readonly fileName: string;
-  /** The notebook's own text: printed in the report and part of the plan's hash. */
+  /** The notebook's own text: printed in the report, with a hash of its own. */
   readonly source: string;
   /** What it imports by a relative path, directly or not; left out where there is no file behind the text. */
   readonly imported?: readonly ImportedFile[];

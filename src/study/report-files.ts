@@ -1,4 +1,3 @@
-import { contentHash } from "../base/content-hash.ts";
 import type { Cleared, ClearedCurves, ClearedExhibits } from "../disclosure/cleared.ts";
 import { clearedJson } from "../disclosure/cleared-json.ts";
 import { amountFigure } from "../figures/amount-figure.ts";
@@ -105,7 +104,7 @@ function results({ facts }: StudyRun, page: ReportPage, cleared: ClearedExhibits
     subtitle: page.subtitle,
     ...(facts.stamp === undefined ? {} : { stamp: facts.stamp }),
     question: facts.plan.question,
-    hashes: { ...facts.hashes, notebook: contentHash(facts.notebook.source) },
+    hashes: facts.hashes,
     imported: facts.notebook.imported ?? [],
     plan: facts.plan,
     planLock: facts.planLock,

@@ -75,10 +75,17 @@ describe("compareReports()", () => {
 
   it("tells a notebook's text from its plan", () => {
     const hashes = (plan: string) => ({ hashes: { plan, notebook: plan } });
+    const sameText = { hashes: { plan: "q", notebook: "p" }, plan: PLAN };
+    expect(told({ ...hashes("p"), plan: PLAN }, sameText)).toEqual([
+      "results.json: differs in what no table or figure shows",
+    ]);
     expect(told({ ...hashes("p"), plan: PLAN }, { ...hashes("q"), plan: PLAN })).toEqual([
       "Notebook: other text around the same plan: comments, layout or sections of its own",
     ]);
-    expect(told(hashes("p"), hashes("q"))).toEqual(["Plan or notebook: not the same"]);
+    expect(told(hashes("p"), hashes("q"))).toEqual([
+      "Plan: not the same",
+      "Notebook: another file (SHA-256 p… → SHA-256 q…)",
+    ]);
   });
 
   it("compares every line of one label, by their order", () => {

@@ -81,5 +81,6 @@ function write(file: string, lock: PlanLock, what: string): number {
   renameSync(fresh, file);
   console.log(`${what}: ${file}`);
   console.log(`plan SHA-256 ${lock.planHash}`);
+  console.log(`notebook's text SHA-256 ${lock.notebookHash}`);
   return EXIT.ok;
 }

@@ -51,14 +51,11 @@ function hashed(about: string, one: unknown, two: unknown): ReportDifference[] {
 /** The plan in words where both reports hold it; else that it, or the text around it, is another. */
 function planDifferences(one: ResultsRecord, two: ResultsRecord): ReportDifference[] {
   const known = isRecord(one.plan) && isRecord(two.plan);
-  const found = known ? changes("Plan", one.plan, two.plan) : [];
-  if (found.length > 0 || hashOf(one, "plan") === hashOf(two, "plan")) {
-    return [...found, ...hashed("Notebook", hashOf(one, "notebook"), hashOf(two, "notebook"))];
-  }
-  return input(
-    known ? "Notebook" : "Plan or notebook",
-    known ? "other text around the same plan: comments, layout or sections of its own" : "not the same",
-  );
+  const unlike = hashOf(one, "plan") === hashOf(two, "plan") ? [] : input("Plan", "not the same");
+  const found = known ? changes("Plan", one.plan, two.plan) : unlike;
+  const [first, second] = [hashOf(one, "notebook"), hashOf(two, "notebook")];
+  if (!known || found.length > 0 || first === second) return [...found, ...hashed("Notebook", first, second)];
+  return input("Notebook", "other text around the same plan: comments, layout or sections of its own");
 }
 
 /** Files that the notebooks import, one by one. Reports of earlier versions do not say which there were. */

@@ -1,4 +1,4 @@
-import { canonicalJson, contentHash } from "../../base/content-hash.ts";
+import { canonicalJson } from "../../base/content-hash.ts";
 import type { ClearedExhibits } from "../../disclosure/cleared.ts";
 import { clearedJson } from "../../disclosure/cleared-json.ts";
 import type { Block, ReportPage } from "../../report/block.ts";
@@ -95,7 +95,8 @@ function sections(run: FeasibilityRun, view: ClearedView): (Block & { kind: "sec
           { term: "Command", text: command(run, view.all.audience) },
           { term: "Export", text: `SHA-256 ${run.hashes.export}` },
           { term: "Descriptor", text: `SHA-256 ${run.hashes.descriptor}` },
-          { term: "Plan and notebook", text: `SHA-256 ${run.hashes.plan}` },
+          { term: "Plan", text: `SHA-256 ${run.hashes.plan}` },
+          { term: "Notebook's text", text: `SHA-256 ${run.hashes.notebook}` },
           ...importedItem(run.notebook),
           { term: "Mantle", text: `${mantleVersion()}, lock file SHA-256 ${lockFileHash()}` },
           { term: "Audience", text: view.all.audience },
@@ -143,7 +144,7 @@ function results(run: FeasibilityRun, page: ReportPage, cleared: ClearedExhibits
     title: page.title,
     subtitle: page.subtitle,
     ...(page.stamp === undefined ? {} : { stamp: page.stamp }),
-    hashes: { ...run.hashes, lock: lockFileHash(), notebook: contentHash(run.notebook.source) },
+    hashes: { ...run.hashes, lock: lockFileHash() },
     imported: run.notebook.imported ?? [],
     plan: run.plan,
     settings: {

@@ -1,4 +1,4 @@
-import { canonicalJson, contentHash } from "../../base/content-hash.ts";
+import { contentHash } from "../../base/content-hash.ts";
 import { UsageError } from "../../base/errors.ts";
 import { joinFindings } from "../../base/finding-log.ts";
 import type { Cases } from "../../cases/cases.ts";
@@ -14,6 +14,7 @@ import { countUnits, personCodes, type UnitCount } from "../../technique/row-cod
 import { stepCatalogue } from "../../technique/step-catalogue.ts";
 import { stepStates } from "../../technique/step-states.ts";
 import { crudeRisk } from "../crude-risk.ts";
+import { planHash } from "../locking/plan-lock.ts";
 import { exportPath, type NotebookSource } from "../notebook-source.ts";
 import { plannedComparisons } from "../planned-comparisons.ts";
 import { refuseErrors } from "../refuse-errors.ts";
@@ -37,7 +38,12 @@ export interface FeasibilityRun {
   readonly plan: FeasibilityPlan;
   readonly notebook: NotebookSource;
   readonly descriptor: ExportDescriptor;
-  readonly hashes: { readonly export: string; readonly descriptor: string; readonly plan: string };
+  readonly hashes: {
+    readonly export: string;
+    readonly descriptor: string;
+    readonly plan: string;
+    readonly notebook: string;
+  };
   readonly rules: FeasibilityRules;
   /** Comparisons counted in, and the chance of a false alarm left for each. */
   readonly comparisons: number;
@@ -108,7 +114,8 @@ export async function runFeasibility(
     hashes: {
       export: cases.source.fileHash,
       descriptor: cases.source.descriptorHash,
-      plan: contentHash(`${canonicalJson(plan)}\n${notebook.source}`),
+      plan: planHash(plan),
+      notebook: contentHash(notebook.source),
     },
     rules,
     comparisons,
