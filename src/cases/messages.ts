@@ -32,6 +32,8 @@ const SENTENCES: Sentences = {
     `the header is a single column, yet holds a ${found}; state the delimiter under "dialect" in the descriptor`,
   "ragged-record": ({ expected, found }) =>
     `has ${fieldCount(found)} where the header has ${expected}; look for a delimiter or line break that is not quoted`,
+  "record-cut-off": ({ expected, found }) =>
+    `has ${fieldCount(found)} where the header has ${expected}: the file ends in the middle of this row; export it again`,
   "quote-not-closed": () =>
     "opens a quote that is never closed, so the rest of the file would become one value; close it",
   "quote-inside-value": () =>

@@ -72,7 +72,7 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
 
   const inHeader = () => headerFieldCount === 0;
 
-  function endRecord(end: number): void {
+  function endRecord(end: number, isFileEnd = false): void {
     const length = end - recordStart;
     if (length > longestRecord) longestRecord = length;
     const fields = delimiters + 1;
@@ -85,7 +85,7 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
       lineOfRow[records] = recordLine;
       records += 1;
       if (fault !== undefined) log.add({ code: fault, severity: "error", row: records, line: recordLine });
-      else if (fields !== headerFieldCount) reportRagged(fields);
+      else if (fields !== headerFieldCount) reportRagged(fields, isFileEnd);
     }
   }
 
@@ -94,9 +94,11 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
     else log.add({ code: "blank-line", severity: "warning", line: recordLine });
   }
 
-  function reportRagged(fields: number): void {
+  function reportRagged(fields: number, isFileEnd: boolean): void {
     const details = { expected: headerFieldCount, found: fields };
-    log.add({ code: "ragged-record", severity: "error", row: records, line: recordLine, details });
+    // A last record without a line end, and too short: writing stopped half way.
+    const code = isFileEnd && fields < headerFieldCount ? "record-cut-off" : "ragged-record";
+    log.add({ code, severity: "error", row: records, line: recordLine, details });
   }
 
   function startRecord(at: number): void {
@@ -215,7 +217,7 @@ export function recordScanner(options: RecordScannerOptions, log: FindingLog): R
     if (state === QUOTED) {
       const row = inHeader() ? {} : { row: records + 1 };
       log.add({ code: "quote-not-closed", severity: "error", ...row, line: quoteLine });
-    } else if (position > recordStart) endRecord(position);
+    } else if (position > recordStart) endRecord(position, true);
   }
 
   function finish({ stopped = false }: { readonly stopped?: boolean } = {}): ScannedRecords {

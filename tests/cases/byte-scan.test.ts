@@ -114,6 +114,8 @@ describe("byteScan() on faulty files", () => {
     ["a name that stands twice", "a,b,a\n1,2,3\n", [["header-repeated", undefined, 1]]],
     ["a column without a name", "a,,c\n1,2,3\n", [["header-blank", undefined, 1]]],
     ["a record with too few fields", "a,b\n1,2\n3\n", [["ragged-record", 2, 3]]],
+    ["a file cut off in its last record", "a,b,c\n1,2,3\n3,4", [["record-cut-off", 2, 3]]],
+    ["a last record with too many fields and no line end", "a,b\n1,2\n3,4,5", [["ragged-record", 2, 3]]],
     ["a record with too many fields", 'a,b\n"x\ny",2\n3,4,5\n', [["ragged-record", 2, 4]]],
     ["a lone pair of quotes", 'a,b\n""\n', [["ragged-record", 1, 2]]],
     ["a NUL byte", "a,b\n1,2\n3,\u0000\n", [["nul-byte", 2, 3]]],
