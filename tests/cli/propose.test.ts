@@ -28,9 +28,18 @@ describe("mantle check on a table without a dictionary", () => {
     expect(shown.stdout).toMatch(/OP date: operationDate, date %d\.%m\.%Y\n +the name says so/);
     expect(shown.stdout).toMatch(/study\.revisionCapture and study\.deathCapture: national/);
     expect(shown.stdout).not.toMatch(/Zq7Xw|31\.01/);
+    expect(shown.stdout).not.toContain('"resources"');
+    expect(shown.stdout.split('Left open ("?")')[1]).toMatch(
+      new RegExp(
+        `national.*\n\nNothing was written: save .* with --propose ${out}, or print it with --json\\.\n$`,
+        "s",
+      ),
+    );
     expect(existsSync(out)).toBe(false);
 
-    expect(mantle("check", folder, "--propose", out).status).toBe(0);
+    const saved = mantle("check", folder, "--propose", out);
+    expect(saved.status).toBe(0);
+    expect(saved.stdout).toMatch(/\n\nWritten to .*datapackage\.json: replace each "\?" in it\.\n$/);
     expect(JSON.parse(readFileSync(out, "utf8")).resources[0].path).toBe("2015.csv");
     const open = mantle("check", folder);
     expect(open.status).toBe(2);
@@ -40,8 +49,8 @@ describe("mantle check on a table without a dictionary", () => {
   it("never writes over a file or elsewhere than beside the table", () => {
     const table = join(folder, "2015.csv");
     expect(mantle("check", table, "--propose", table).stderr).toMatch(/exists already/);
-    expect(mantle("check", table, "--propose", join(tmpdir(), "elsewhere.json")).stderr).toMatch(
-      /beside its table/,
+    expect(mantle("check", table, "--propose", join(tmpdir(), "elsewhere.json")).stderr).toContain(
+      `beside its table; write it there, with --propose ${join(folder, "datapackage.json")}`,
     );
   });
 });

@@ -9,6 +9,7 @@ import { EXIT } from "../exit-codes.ts";
 import { progress } from "../progress.ts";
 import { wrappedText } from "../wrapped-text.ts";
 
+const DICTIONARY = "datapackage.json";
 const TABLE_FILE = /\.(csv|tsv|txt|xlsx|parquet)(\.gz)?$/i;
 
 /** Whether the path names tables, not a dictionary. */
@@ -16,7 +17,7 @@ export function lacksDictionary(path: string): boolean {
   const found = statSync(path, { throwIfNoEntry: false });
   if (found === undefined) return false;
   if (!found.isDirectory()) return !path.endsWith(".json");
-  return !existsSync(join(path, "datapackage.json")) && tablesIn(path).length > 0;
+  return !existsSync(join(path, DICTIONARY)) && tablesIn(path).length > 0;
 }
 
 /** Proposes the dictionary of a table, or of a folder of tables with the same columns, and prints why. */
@@ -33,6 +34,7 @@ export async function propose(path: string, options: { json: boolean; propose?: 
   if (options.propose !== undefined) {
     writeFileSync(options.propose, `${JSON.stringify(proposal.descriptor, null, 2)}\n`, { flag: "wx" });
   }
+  if (!options.json) console.log(savedWords(options.propose, join(folder, DICTIONARY)));
   return proposal.findings.errors > 0 ? EXIT.no : EXIT.ok;
 }
 
@@ -43,29 +45,35 @@ function tablesIn(folder: string): string[] {
     .sort();
 }
 
+function savedWords(saved: string | undefined, place: string): string {
+  return saved === undefined
+    ? `Nothing was written: save the proposed dictionary with --propose ${place}, or print it with --json.`
+    : `Written to ${saved}: replace each "?" in it.`;
+}
+
 function requireFree(out: string, folder: string): void {
   if (resolve(dirname(out)) !== resolve(folder)) {
     throw new UsageError(
       "proposal-elsewhere",
-      `${out}: a dictionary lies beside its table; name a file in that folder`,
+      `${out}: a dictionary lies beside its table; write it there, with --propose ${join(folder, DICTIONARY)}`,
     );
   }
   if (existsSync(out)) throw new UsageError("proposal-exists", `${out}: exists already; name another file`);
 }
 
-function proposalText({ rows, evidence, fields, open, findings, descriptor }: Proposal): string[] {
+function proposalText({ rows, evidence, fields, open, findings }: Proposal): string[] {
   return [
     `${count(rows)} rows read, ${fields.length} columns. No dictionary was given; this one is proposed.`,
     ...evidence.map((line) => `  ${line}`),
     "",
     ...fields.flatMap(fieldText),
     "",
+    ...findings.groups.map((group) => `${group.severity}  ${describeFinding(group)}`),
+    ...(findings.groups.length === 0 ? [] : [""]),
     'Left open ("?"): a person must decide before the export can be read',
     ...open.map((line) => `  ${line}`),
     ...fields.flatMap(({ field, open: own }) => own.map((line) => `  ${String(field.name)}: ${line}`)),
     "",
-    ...findings.groups.map((group) => `${group.severity}  ${describeFinding(group)}`),
-    JSON.stringify(descriptor, null, 2),
   ];
 }
 
