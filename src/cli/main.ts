@@ -81,6 +81,7 @@ program
   .option("--centres <number>", "coded centres", "4")
   .option("--seed <number>", "seed of the random streams (default: that of the demo export)")
   .option("--out <folder>", "where the export is written", "data/generated")
+  .option("--replace", "write over an invented export of other settings", false)
   .action(async (options) => finish((await import("./commands/synthesise.ts")).synthesise(options)));
 
 program
