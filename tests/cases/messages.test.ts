@@ -34,6 +34,7 @@ const FAULTY: readonly { readonly content: string | Uint8Array; readonly descrip
     `case;days\n${SECRET};1\n`,
     `case,days\n\n${SECRET}\n${SECRET}\u0000,1\n${SECRET}"x",1\n"${SECRET}"x,1\n"${SECRET},1\n`,
     `case,${SECRET}\n${SECRET},1\n`,
+    `case,days\n${SECRET}`,
   ].map((content) => ({ content, description: descriptor(DURATION_FIELDS) })),
   ...[Buffer.from([0x61, 0x2c, 0x62, 0x0a, 0x81, 0x2c, 0x31]), `\ufeffcase,days\n${SECRET},1\n`].map(
     (content) => ({
