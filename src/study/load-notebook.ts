@@ -18,6 +18,12 @@ export interface LoadedNotebook {
  * @throws UsageError where the file cannot be read or imported, or does not default-export `defineStudy(…)`, `defineFeasibility(…)` or `defineReport(…)`.
  */
 export async function loadNotebook(path: string): Promise<LoadedNotebook> {
+  if (!/\.[cm]?[jt]s$/.test(path)) {
+    throw new UsageError(
+      "not-a-notebook",
+      `${path}: a notebook is a .ts file; name one such as notebooks/my-question.ts`,
+    );
+  }
   const source = notebookSource(path);
   const module = await imported(path);
   if (!isDeclaration(module.default)) {

@@ -6,6 +6,15 @@ import { saidBy, smallProject } from "./small-project.ts";
 
 const { folder, notebook } = smallProject();
 
+describe("mantle report", () => {
+  it.each(["README.md", "data/demo"])("says of %s that a notebook is a .ts file", async (path) => {
+    const out = join(folder, "none");
+    await expect(report([path], { audience: "committee", out })).rejects.toThrow(
+      `${path}: a notebook is a .ts file; name one such as notebooks/my-question.ts`,
+    );
+  });
+});
+
 describe("mantle report of several notebooks", () => {
   it("leaves out the one that cannot be run, says why, makes the others, and exits with 2", async () => {
     const [unfinished, finished] = [
