@@ -125,7 +125,10 @@ program
   .description("Compare two report folders: the same, or what differs.")
   .argument("<first>", "report folder")
   .argument("<second>", "report folder")
-  .action(async (first, second) => finish((await import("./commands/compare.ts")).compare(first, second)));
+  .option("--all", "list every difference of two different questions too", false)
+  .action(async (first, second, options) =>
+    finish((await import("./commands/compare.ts")).compare(first, second, options)),
+  );
 
 program
   .command("verify")

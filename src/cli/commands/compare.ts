@@ -1,11 +1,25 @@
-import { compareReports } from "../../study/compare-reports.ts";
+import { compareReports, type ReportFolder } from "../../study/compare-reports.ts";
+import { resultsRecord } from "../../study/results-record.ts";
 import { differenceLines } from "../difference-lines.ts";
 import { EXIT } from "../exit-codes.ts";
 import { readReportFolder } from "../read-report-folder.ts";
 
-/** Says whether two report folders are the same, byte for byte, and if not, what differs and why. */
-export async function compare(first: string, second: string): Promise<number> {
-  const differences = compareReports(readReportFolder(first), readReportFolder(second));
+/** Says whether two report folders are the same, byte for byte, and if not, what differs and why; of two questions only that. */
+export async function compare(
+  first: string,
+  second: string,
+  { all = false }: { readonly all?: boolean } = {},
+): Promise<number> {
+  const [one, two] = [readReportFolder(first), readReportFolder(second)];
+  const [asked, other] = [idOf(one), idOf(two)];
+  if (asked !== other) {
+    console.log(`Another question: ${asked} → ${other}.`);
+    if (!all) {
+      console.log("Compare two versions of one report, or add --all to list every difference.");
+      return EXIT.no;
+    }
+  }
+  const differences = compareReports(one, two);
   if (differences.length === 0) {
     console.log("The reports are the same.");
     return EXIT.ok;
@@ -13,4 +27,8 @@ export async function compare(first: string, second: string): Promise<number> {
   console.log("The reports differ (first → second).");
   for (const line of differenceLines(differences)) console.log(line);
   return EXIT.no;
+}
+
+function idOf(report: ReportFolder): string {
+  return String(resultsRecord(new TextDecoder().decode(report.get("results.json")))?.id ?? "unnamed");
 }
