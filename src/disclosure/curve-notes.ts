@@ -8,7 +8,7 @@ export function curveNotes(exhibit: CurveExhibit, drawn: readonly DrawnCurve[], 
   const notes = drawn.flatMap((curve) => noteOf(exhibit, curve));
   if (threshold > 0 && drawn.some(({ curve }) => curve !== undefined)) {
     notes.push(
-      `Each dot holds at least ${threshold} ${exhibit.eventWord}; the line between dots is only a guide.`,
+      `Each dot holds at least ${threshold} ${exhibit.eventWord}; the line and the band between dots are only a guide.`,
     );
   }
   if (threshold > 0) {

@@ -1,6 +1,7 @@
 import { type Answer, computed, type NotComputed, notComputed } from "../base/answer.ts";
 import { ArgumentError } from "../base/errors.ts";
 import { tickOfYear } from "../base/time-unit.ts";
+import { numbered } from "../base/words.ts";
 import { requireLevel } from "../numeric/argument-checks.ts";
 import { referenceFor } from "../survival/few-clusters.ts";
 import type { Clusters, ObservationColumns } from "../survival/observations.ts";
@@ -196,7 +197,7 @@ function curveOf(
 }
 
 export function beyond(year: number): NotComputed {
-  return notComputed("beyond-follow-up", `nobody was followed for ${year} years`);
+  return notComputed("beyond-follow-up", `nobody was followed for ${numbered(year, "year")}`);
 }
 
 function lastExit({ rows }: CoxState, stratum: number): number {

@@ -21,8 +21,8 @@ export type Block =
       readonly kind: "exhibit";
       readonly exhibit: Cleared<ClearedExhibit>;
       readonly figure?: Figure;
-      /** A table whose picture holds its numbers is folded beneath it. */
-      readonly foldTable?: true;
+      /** A table whose picture holds its numbers is folded beneath it, and so are those of its notes that are of no use there. */
+      readonly foldTable?: { readonly tableNotes: readonly string[] };
     }
   /** A second view of exhibits whose numbers stand elsewhere on the page; `numbers` says where. */
   | {

@@ -5,6 +5,7 @@ import type { PlotArea } from "./block.ts";
 /** What the page's script needs to read a figure's curves off at a day: nothing that the figure does not show. */
 export function curveReading(exhibit: Cleared<ClearedCurves>, plot: PlotArea): string {
   const { factor, word } = shareScale(exhibit);
+  const isJoined = exhibit.drawing === "joined points";
   const { word: unit, perYear } = exhibit.timeUnit;
   return JSON.stringify({
     ...plot,
@@ -14,10 +15,15 @@ export function curveReading(exhibit: Cleared<ClearedCurves>, plot: PlotArea): s
     unit,
     perYear,
     end: Math.max(0, ...exhibit.curves.map(({ drawnTo }) => drawnTo)),
+    joined: isJoined,
     curves: exhibit.curves.map(({ label, time, value, low, high, drawnTo }) => {
-      // Only where something moves.
+      // Steps only where something moves; a level stretch between joined points needs the point at its end.
       const kept = time.flatMap((_, at) =>
-        at === 0 || value[at] !== value[at - 1] || low[at] !== low[at - 1] || high[at] !== high[at - 1]
+        isJoined ||
+        at === 0 ||
+        value[at] !== value[at - 1] ||
+        low[at] !== low[at - 1] ||
+        high[at] !== high[at - 1]
           ? [at]
           : [],
       );

@@ -1,4 +1,4 @@
-import { capital } from "../base/words.ts";
+import { capital, numbered } from "../base/words.ts";
 import type { Cleared, ClearedCell, ClearedCurves, ClearedTable } from "../disclosure/cleared.ts";
 import { mapCleared } from "../disclosure/cleared-value.ts";
 import { shareScale, yearCell } from "../disclosure/read-curve.ts";
@@ -47,7 +47,7 @@ export function yearTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTable
     return [
       { label: landmark.label, heading: true, indent: 0, cells: [] },
       ...exhibit.years.map((year, at) => ({
-        label: year === 1 ? "1 year" : `${year} years`,
+        label: numbered(year, "year"),
         heading: false,
         indent: 1,
         cells: [

@@ -2,7 +2,7 @@
  * Reads the curves off at a day: a slider under each figure of curves, moved by keys, by dragging, or by pointing at the
  * picture. The page is complete without it. It fetches nothing and writes text only, never markup.
  *
- * A step holds up to the next one. Joined points are read at the last point reached, never between two.
+ * A step holds up to the next one. Where joined points rise, nothing is told between two: the reading names both instead.
  */
 export const PAGE_SCRIPT = `"use strict";
 for (const figure of document.querySelectorAll("figure[data-reading]")) {
@@ -16,17 +16,26 @@ for (const figure of document.querySelectorAll("figure[data-reading]")) {
   const line = document.createElementNS("http://www.w3.org/2000/svg", "line");
   const years = (tick) => tick / reading.perYear;
   const number = (share) => (reading.factor * share).toFixed(reading.decimals);
+  const told = (curve, step) => {
+    const low = curve.low[step], high = curve.high[step];
+    const limits = low === null || high === null ? "" : " (" + number(low) + " to " + number(high) + ")";
+    return number(curve.value[step]) + limits;
+  };
+  const dated = (curve, step) => told(curve, step) + " at " + years(curve.time[step]).toFixed(1) + " years";
   const at = (curve, tick) => {
     if (tick > curve.drawnTo) return curve.label + ": not drawn";
     let step = 0;
     while (step + 1 < curve.time.length && curve.time[step + 1] <= tick) step += 1;
-    const low = curve.low[step], high = curve.high[step];
-    const limits = low === null || high === null ? "" : " (" + number(low) + " to " + number(high) + ")";
     let risk = "";
     curve.years.forEach((year, place) => {
       if (Math.floor(year * reading.perYear) <= tick) risk = ", at risk at year " + year + ": " + curve.atRisk[place];
     });
-    return curve.label + ": " + number(curve.value[step]) + limits + risk;
+    const next = step + 1;
+    const rises = next < curve.time.length && curve.value[next] !== curve.value[step];
+    const words = reading.joined && rises && tick > curve.time[step]
+      ? "between " + dated(curve, step) + " and " + dated(curve, next)
+      : told(curve, step);
+    return curve.label + ": " + words + risk;
   };
   const tell = () => {
     const tick = Number(slider.value);

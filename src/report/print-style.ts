@@ -50,6 +50,8 @@ export const PRINT_STYLE = `
   .brief th, .brief td { padding-top: 0.45mm; padding-bottom: 0.45mm; }
   .brief .heading th { padding-top: 1mm; }
   .scroll, pre { overflow: visible; max-height: none; }
+  .scroll { background: none; }
+  .scroll::before { content: none; }
   thead { display: table-header-group; }
   tr.heading { break-after: avoid; }
   table { font-size: 8.5pt; }

@@ -55,7 +55,16 @@ ${section.blocks.map((block) => renderBlock(block, level + 1, state))}</section>
 
 function proseMarkup(prose: Prose): Markup[] {
   const runs: readonly Run[] = typeof prose === "string" ? [prose] : prose;
-  return runs.map((run) => (typeof run === "string" ? html`${run}` : html`<strong>${run.strong}</strong>`));
+  return runs.map((run) =>
+    typeof run === "string" ? html`${wholeDates(run)}` : html`<strong>${wholeDates(run.strong)}</strong>`,
+  );
+}
+
+/** A date never ends one line and begins the next. */
+function wholeDates(text: string): Markup[] {
+  return text
+    .split(/(\b\d{4}-\d{2}-\d{2}\b)/)
+    .map((part, at) => (at % 2 === 1 ? html`<span class="date">${part}</span>` : html`${part}`));
 }
 
 function foldedMarkup(title: string, text: string): Markup {

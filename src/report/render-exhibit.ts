@@ -15,6 +15,7 @@ import { asMarkup, html, type Markup } from "./markup.ts";
 import type { PageState } from "./page-state.ts";
 import { renderTable } from "./render-table.ts";
 
+type FoldTable = (Block & { readonly kind: "exhibit" })["foldTable"];
 type DrawnExhibit = ClearedCurves | ClearedFlow | ClearedLines;
 
 /** A table as a table; curves, flows and lines as a figure with the same numbers folded beneath it. */
@@ -22,10 +23,10 @@ export function renderExhibit(
   exhibit: Cleared<ClearedExhibit>,
   figure: Figure | undefined,
   state: PageState,
-  foldTable = false,
+  foldTable?: FoldTable,
 ): Markup {
-  if (exhibit.kind === "table" && foldTable && figure !== undefined)
-    return figureExhibit(exhibit, figure, exhibit, state);
+  if (exhibit.kind === "table" && foldTable !== undefined && figure !== undefined)
+    return figureExhibit(exhibit, figure, exhibit, state, foldTable.tableNotes);
   if (exhibit.kind === "table") {
     const table = tableExhibit(exhibit, exhibit.title, state);
     return figure === undefined ? table : html`${pictureOfTable(exhibit, figure, state)}${table}`;
@@ -85,6 +86,7 @@ function figureExhibit(
   figure: Figure,
   twin: Cleared<ClearedTable>,
   state: PageState,
+  twinNotes: readonly string[] = [],
 ): Markup {
   const name = `Figure ${state.nextNumber("Figure")}`;
   const id = state.uniqueId(`exhibit-${exhibit.id}`);
@@ -92,11 +94,11 @@ function figureExhibit(
 <figure class="of-${exhibit.kind}"${readingMarkup(exhibit, figure)}>
 <figcaption><span class="lead">${name}.</span> <strong dir="auto">${exhibit.title}</strong>${questionMarkup(exhibit)}</figcaption>
 <div class="scroll picture" role="group" tabindex="0" aria-label="${name}, drawing">${asMarkup(withOwnIds(figure.svg, state))}</div>
-${notesMarkup(exhibit.notes)}</figure>
+${notesMarkup(exhibit.notes.filter((note) => !twinNotes.includes(note)))}</figure>
 <p class="files">To keep: <a href="figures/${figure.fileName}" download>${name} (SVG)</a>, <a href="tables/${exhibit.id}.csv" download>its numbers (CSV)</a></p>
 <details class="twin of-${exhibit.kind}"><summary>${name} as a table</summary>
 ${renderTable(twin, { lead: `${name} as a table.`, title: exhibit.title }, state)}
-</details>
+${notesMarkup(exhibit.notes.filter((note) => twinNotes.includes(note)))}</details>
 </div>
 `;
 }

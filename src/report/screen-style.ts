@@ -59,6 +59,8 @@ li { margin-bottom: 0.35rem; }
 .contents a { display: block; padding: 0.25rem 0; text-decoration: none; }
 .contents a:hover { text-decoration: underline; }
 
+.date { white-space: nowrap; }
+
 .answer { margin: 0 0 1.5rem; font-size: 1.5rem; line-height: 1.42; text-wrap: pretty; }
 .caution { max-width: 42rem; margin: 0 0 1rem; padding: 0.1rem 0 0.1rem 1rem; border-left: 4px solid #c05a12; }
 .caution .lead { font-weight: 600; color: var(--warn); }
@@ -72,7 +74,26 @@ caption { padding-bottom: 0.6rem; font-weight: 600; }
 .lead { color: var(--quiet); font-weight: 600; }
 .question { display: block; color: var(--quiet); max-width: 44rem; }
 .picture svg { display: block; width: 100%; min-width: 38rem; max-width: 47.5rem; height: auto; }
-.scroll { overflow-x: auto; }
+/* A frame that holds more than it shows has a shadow at the side where the rest is, and says so above. */
+.scroll {
+  overflow-x: auto;
+  background:
+    linear-gradient(to right, #fff 40%, #fff0) left / 3rem 100% no-repeat local,
+    linear-gradient(to left, #fff 40%, #fff0) right / 3rem 100% no-repeat local,
+    linear-gradient(to right, #1c242866, #1c242800) left / 0.9rem 100% no-repeat scroll,
+    linear-gradient(to left, #1c242866, #1c242800) right / 0.9rem 100% no-repeat scroll;
+}
+.scroll::before {
+  content: "Scroll sideways \\2192";
+  content: "Scroll sideways \\2192" / "";
+  display: block; position: sticky; left: 0; width: max-content; max-height: 0; overflow: hidden;
+  color: var(--deep); font: 600 0.8125rem/1.6 var(--sans);
+}
+/* Where there is nothing to scroll, this timeline does not run and the words stay away. */
+@supports (animation-timeline: scroll(self inline)) {
+  .scroll::before { animation: sideways linear both; animation-timeline: scroll(nearest inline); }
+  @keyframes sideways { from, to { max-height: 2rem; } }
+}
 .notes { margin-top: 0.75rem; color: var(--quiet); font-size: 0.8438rem; line-height: 1.5; max-width: 46rem; }
 .notes p { margin: 0 0 0.25rem; }
 .reading { margin-top: 0.5rem; font: 0.875rem/1.5 var(--sans); }
@@ -89,7 +110,7 @@ tbody:last-child tr:last-child > * { border-bottom: 1.5px solid var(--ink); }
 .start { text-align: left; }
 .end { text-align: right; }
 td.end { white-space: nowrap; }
-td.long { min-width: 17rem; }
+td.long { min-width: 12rem; }
 .many { font-size: 0.8125rem; }
 .many th, .many td { padding-right: 0.75rem; }
 .many td.start { min-width: 7rem; }
@@ -134,11 +155,15 @@ pre { margin: 0.5rem 0 0; padding: 1rem; max-height: 32rem; overflow: auto; back
   .page-head, .page-foot { padding-left: 18.25rem; }
   .contents { position: sticky; top: 3.5rem; padding: 1.6rem 0 0; max-height: calc(100vh - 4rem); overflow-y: auto; }
 }
+/* No picture is narrower than this. */
+@media (max-width: 40.5rem) { .picture::before { max-height: 2rem; } }
 @media (max-width: 40rem) {
   body { font-size: 1rem; }
   .page-head { padding-top: 1.75rem; }
   h1 { font-size: 1.6875rem; }
-  .answer { font-size: 1.25rem; }
+  .date { white-space: nowrap; }
+
+.answer { font-size: 1.25rem; }
   .facts > div { grid-template-columns: minmax(0, 1fr); }
   main > section { padding-top: 1.75rem; margin-top: 1.75rem; }
 }

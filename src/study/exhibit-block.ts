@@ -9,9 +9,13 @@ export function exhibitBlock(exhibit: Cleared<ClearedExhibit> | undefined, figur
   return [figure === undefined ? { kind: "exhibit", exhibit } : { kind: "exhibit", exhibit, figure }];
 }
 
-/** The same with the table folded beneath its picture, which holds the numbers too. */
-export function picturedBlock(exhibit: Cleared<ClearedExhibit> | undefined, figures: Figures): Block[] {
+/** The same with the table folded beneath its picture, and with it the notes on rows that are not drawn. */
+export function picturedBlock(
+  exhibit: Cleared<ClearedExhibit> | undefined,
+  figures: Figures,
+  tableNotes: readonly string[] = [],
+): Block[] {
   return exhibitBlock(exhibit, figures).map((block) =>
-    block.kind === "exhibit" && block.figure !== undefined ? { ...block, foldTable: true } : block,
+    block.kind === "exhibit" && block.figure !== undefined ? { ...block, foldTable: { tableNotes } } : block,
   );
 }

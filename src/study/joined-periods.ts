@@ -1,3 +1,4 @@
+import { numbered } from "../base/words.ts";
 import type { StudyEstimates } from "./estimates.ts";
 import type { StudyFacts } from "./facts.ts";
 import { listed } from "./words.ts";
@@ -8,6 +9,6 @@ export function joinedPeriods({ rates }: StudyEstimates, { plan, words }: StudyF
   const gone = plan.periods.filter((year) => !ends.has(year)).map(String);
   if (gone.length === 0) return [];
   return [
-    `The plan also cuts at ${listed(gone)} years; the periods on both sides of ${gone.length === 1 ? "that year" : "those years"} were joined, because one had under 10 ${words.event.many} in all.`,
+    `The plan also cuts at ${numbered(listed(gone), "year")}; the periods on both sides of ${gone.length === 1 ? "that year" : "those years"} were joined, because one had under 10 ${words.event.many} in all.`,
   ];
 }

@@ -1,5 +1,6 @@
 import { UsageError } from "../base/errors.ts";
 import type { Findings } from "../base/finding.ts";
+import { numbered } from "../base/words.ts";
 import { describeFinding } from "../cases/messages.ts";
 
 /**
@@ -14,6 +15,6 @@ export function refuseErrors(findings: Findings): Findings {
     .map((group) => `  ${describeFinding(group)}`);
   throw new UsageError(
     "export-has-errors",
-    `The export has ${findings.errors} errors and was not analysed:\n${lines.join("\n")}\nCorrect the export, then run again. "mantle check" lists warnings and notes too.`,
+    `The export has ${numbered(findings.errors, "error")} and was not analysed:\n${lines.join("\n")}\nCorrect the export, then run again. "mantle check" lists warnings and notes too.`,
   );
 }

@@ -1,5 +1,5 @@
 import { count } from "../base/display.ts";
-import { capital } from "../base/words.ts";
+import { capital, numbered } from "../base/words.ts";
 import type { StudyFacts } from "./facts.ts";
 
 /** "a revision", "an event". */
@@ -13,6 +13,11 @@ export function listed(parts: readonly string[]): string {
   return `${parts.slice(0, -1).join(", ")} and ${parts.at(-1)}`;
 }
 
+/** Words that an author typed, closed as a sentence. */
+export function sentence(words: string): string {
+  return /[.!?]$/.test(words) ? words : `${words}.`;
+}
+
 /** "0–3 years", "over 5 years": the declared period (from, to]. */
 export function periodWords(fromYear: number, toYear: number | null): string {
   return toYear === null ? `over ${fromYear} years` : `${fromYear}–${toYear} years`;
@@ -20,7 +25,7 @@ export function periodWords(fromYear: number, toYear: number | null): string {
 
 /** "1 year", "10 years". */
 export function yearWords(year: number): string {
-  return year === 1 ? "1 year" : `${year} years`;
+  return numbered(year, "year");
 }
 
 /** The level of an interval: "95 %". */

@@ -1,5 +1,6 @@
 import { type Answer, computed, notComputed } from "../base/answer.ts";
 import { type TimeUnit, tickOfYear } from "../base/time-unit.ts";
+import { numbered } from "../base/words.ts";
 import { drawnTo } from "./drawn-to.ts";
 import { type EventRoles, eventsInRole } from "./event-roles.ts";
 import type { SurvivalPath } from "./product-limit.ts";
@@ -90,7 +91,10 @@ function valueAtYear(
   const value = curve.survival[steps - 1] ?? 1;
   const standardError = steps === 0 ? 0 : curve.standardError[steps - 1];
   if (typeof standardError !== "number") {
-    return notComputed("nobody-left", `everyone still under observation had the event by ${year} years`);
+    return notComputed(
+      "nobody-left",
+      `everyone still under observation had the event by ${numbered(year, "year")}`,
+    );
   }
   const atRisk = atRiskAt(curve.time, curve.atRisk, tick);
   const events = curve.eventsAt.slice(0, steps).reduce((sum, count) => sum + count, 0);

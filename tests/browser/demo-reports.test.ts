@@ -75,7 +75,11 @@ describe("a committee member", () => {
       "The committee's decision",
       "Words used",
     ]);
-    expect(await open.locator(".brief .answer").count()).toBe(2);
+    const answer = await open.locator(".brief .answer").allTextContents();
+    expect(answer).toEqual([expect.stringMatching(/^At 10 years: This export cannot tell/)]);
+    // The verdict, then one line a year, in their order.
+    const lines = await open.locator(".brief .answer + ul > li").allTextContents();
+    expect(lines.map((line) => line.split(":")[0])).toEqual(["At 5 years", "At 10 years"]);
     expect(await open.locator(".brief figure").count()).toBeLessThanOrEqual(3);
     expect(await open.locator(".brief .choices li").allTextContents()).toEqual([
       "No change",

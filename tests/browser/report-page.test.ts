@@ -18,6 +18,28 @@ import {
   xmlFaults,
 } from "./report-measures.ts";
 
+/** One curve of joined points: level from day 700 to year 3, then rising to year 10. */
+function joinedCurves(): typeof sampleCurves {
+  const [landmark] = sampleCurves.landmarks;
+  if (landmark === undefined) throw new Error("the sample has landmarks");
+  return cleared({
+    ...sampleCurves,
+    drawing: "joined points",
+    curves: [
+      {
+        label: "a",
+        style: 0,
+        time: [0, 700, 1095, 3652],
+        value: [0, 0.002, 0.002, 0.009],
+        low: [0, 0.001, 0.001, 0.005],
+        high: [0.001, 0.004, 0.004, 0.014],
+        drawnTo: 3652,
+      },
+    ],
+    landmarks: [{ ...landmark, label: "a" }],
+  });
+}
+
 let browser: Browser;
 const html = renderReport(samplePage);
 
@@ -71,6 +93,29 @@ describe("a report in a browser", () => {
     await page.mouse.move(box.x + box.width / 2, box.y + box.height / 3);
     expect(Number(await slider.inputValue())).toBeGreaterThan(300);
     expect(messages).toEqual([]);
+    await page.close();
+  });
+
+  it("tells no value between joined points that rise, but which points it lies between", async () => {
+    const joined = joinedCurves();
+    const figure = curveFigure(joined);
+    const { page } = await openHtml(
+      browser,
+      renderReport({ ...samplePage, brief: [{ kind: "exhibit", exhibit: joined, figure }], sections: [] }),
+    );
+    const slider = page.locator(".reading input");
+    const said = page.locator(".reading output");
+    await slider.fill("730");
+    expect(await said.textContent()).toContain("a: 2.0 (1.0 to 4.0), at risk");
+    await slider.fill("1500");
+    expect(await said.textContent()).toContain(
+      "a: between 2.0 (1.0 to 4.0) at 3.0 years and 9.0 (5.0 to 14.0) at 10.0 years, at risk",
+    );
+    // Level up to the year at which the line is exact.
+    await slider.fill("1095");
+    expect(await said.textContent()).toContain("a: 2.0 (1.0 to 4.0), at risk");
+    await slider.fill("3652");
+    expect(await said.textContent()).toContain("a: 9.0 (5.0 to 14.0), at risk");
     await page.close();
   });
 

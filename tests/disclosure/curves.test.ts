@@ -78,7 +78,9 @@ describe("cleared curves", () => {
     const { drawing, curves, notes } = cleared(curveExhibit([STEADY]));
     expect(drawing).toBe("joined points");
     expect(curves[0]?.time).toEqual(expect.arrayContaining([365, 1095, 1826]));
-    expect(notes).toContain("Each dot holds at least 5 revisions; the line between dots is only a guide.");
+    expect(notes).toContain(
+      "Each dot holds at least 5 revisions; the line and the band between dots are only a guide.",
+    );
     const analyst = cleared(curveExhibit([STEADY]), "analyst");
     expect(analyst.drawing).toBe("steps");
     expect(analyst.notes.join(" ")).not.toMatch(/dot/);

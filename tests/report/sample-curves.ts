@@ -92,6 +92,6 @@ export const sampleCurves: Cleared<ClearedCurves> = cleared({
       competing: [0, 18, 49, 72, 87, 88].map(countCell),
     },
   ],
-  notes: ["Aalen–Johansen estimate; shaded: 95 % interval at each time."],
+  notes: ["Aalen–Johansen estimate; shaded: 95 % interval."],
   settings: { estimate: "cumulative incidence", level: 0.95 },
 });

@@ -38,7 +38,13 @@ export function fieldProposal({ profile, type }: GuessedColumn, guess: RoleGuess
     evidence: [
       ...guess.evidence,
       ...type.evidence,
-      ...(missing.length === 0 ? [] : [`${missing.length} words are taken for missing values`]),
+      ...(missing.length === 0
+        ? []
+        : [
+            missing.length === 1
+              ? "1 word is taken for a missing value"
+              : `${missing.length} words are taken for missing values`,
+          ]),
     ],
     open: [
       ...guess.open,
@@ -92,7 +98,11 @@ function categoriesOf({ words, present }: ColumnProfile, role: FieldRole): Liste
         ? ['say which outcome each word means; "censored" where nothing ended follow-up']
         : []),
       ...(hidden > 0
-        ? [`${hidden} more words are too rare to be shown here: list them as categories or missing values`]
+        ? [
+            hidden === 1
+              ? "1 more word is too rare to be shown here: list it as a category or missing value"
+              : `${hidden} more words are too rare to be shown here: list them as categories or missing values`,
+          ]
         : []),
     ],
   };

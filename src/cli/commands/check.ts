@@ -1,6 +1,7 @@
 import { join } from "node:path";
 import { UsageError } from "../../base/errors.ts";
 import type { Findings } from "../../base/finding.ts";
+import { numbered } from "../../base/words.ts";
 import { describeFinding } from "../../cases/messages.ts";
 import { examineExport } from "../../study/data-report/examine-export.ts";
 import { descriptorPath, requireThere } from "../descriptor-path.ts";
@@ -62,6 +63,6 @@ function noDictionary(path: string): UsageError {
 }
 
 function summary(rows: number, { errors, warnings, notes }: Findings): string {
-  const read = rows === 0 ? "The export could not be read as a table" : `${rows} rows read`;
-  return `${read}: ${errors} errors, ${warnings} warnings, ${notes} notes.`;
+  const read = rows === 0 ? "The export could not be read as a table" : `${numbered(rows, "row")} read`;
+  return `${read}: ${numbered(errors, "error")}, ${numbered(warnings, "warning")}, ${numbered(notes, "note")}.`;
 }

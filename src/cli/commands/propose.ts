@@ -2,6 +2,7 @@ import { existsSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { basename, dirname, join, resolve } from "node:path";
 import { count } from "../../base/display.ts";
 import { UsageError } from "../../base/errors.ts";
+import { numbered } from "../../base/words.ts";
 import { describeFinding } from "../../cases/messages.ts";
 import type { FieldProposal } from "../../cases/proposal/field-proposal.ts";
 import { type Proposal, proposeDictionary } from "../../cases/proposal/propose-dictionary.ts";
@@ -63,7 +64,7 @@ function requireFree(out: string, folder: string): void {
 
 function proposalText({ rows, evidence, fields, open, findings }: Proposal): string[] {
   return [
-    `${count(rows)} rows read, ${fields.length} columns. No dictionary was given; this one is proposed.`,
+    `${numbered(count(rows), "row")} read, ${numbered(fields.length, "column")}. No dictionary was given; this one is proposed.`,
     ...evidence.map((line) => `  ${line}`),
     "",
     ...fields.flatMap(fieldText),

@@ -1,5 +1,7 @@
+import { numbered } from "../../base/words.ts";
 import { isStepExposure } from "../exposure-kind.ts";
 import type { StudyFacts } from "../facts.ts";
+import { whenStated } from "../locking/when-stated.ts";
 import { listed } from "../words.ts";
 import { answered, type ChecklistItem, forAuthors, gap, stated } from "./checklist.ts";
 
@@ -20,8 +22,8 @@ export const STROBE: readonly ChecklistItem[] = [
     asks: "The aim, and what was expected beforehand",
     answer: answered(
       "question",
-      ({ plan }) =>
-        `smallest difference that matters: ${plan.smallestDifferenceThatMatters.per1000} per 1,000, set beforehand`,
+      ({ plan, planLock }) =>
+        `smallest difference that matters: ${plan.smallestDifferenceThatMatters.per1000} per 1,000, ${whenStated(planLock)}`,
     ),
   },
   { item: "4", asks: "The design, early in the text", answer: answered("methods") },
@@ -117,7 +119,7 @@ export const STROBE: readonly ChecklistItem[] = [
     answer: ({ plan }) =>
       plan.adjusters === undefined
         ? gap("the plan names nothing to adjust for")
-        : { section: "adjusted", filled: `${plan.adjusters.length} adjusters, each with its reason` },
+        : { section: "adjusted", filled: reasonsOf(plan.adjusters.length) },
   },
   {
     item: "16b",
@@ -129,7 +131,7 @@ export const STROBE: readonly ChecklistItem[] = [
     asks: "Absolute beside relative risk",
     answer: answered(
       "effects",
-      ({ plan }) => `differences per 1,000 at ${listed(plan.years.map(String))} years`,
+      ({ plan }) => `differences per 1,000 at ${numbered(listed(plan.years.map(String)), "year")}`,
     ),
   },
   {
@@ -151,6 +153,10 @@ export const STROBE: readonly ChecklistItem[] = [
     answer: stated(({ descriptor }) => descriptor.study.governance.funding, "reproduce"),
   },
 ];
+
+function reasonsOf(adjusters: number): string {
+  return adjusters === 1 ? "1 adjuster, with its reason" : `${adjusters} adjusters, each with its reason`;
+}
 
 /** Which numbers enter the models as curves; the others as straight lines. */
 function curvesOf({ plan }: StudyFacts): string {

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { numbered } from "../../base/words.ts";
 
 const cell = z.object({
   text: z.string(),
@@ -100,7 +101,7 @@ function curveEntries({ years, landmarks }: z.output<typeof curves>): Entry[] {
       Object.entries({ "at risk": atRisk, events, censored, "other end first": competing }).flatMap(
         ([column, all]) => {
           const one = all[at];
-          return one === undefined ? [] : [entry(`${label}, ${year} years`, column, one)];
+          return one === undefined ? [] : [entry(`${label}, ${numbered(year, "year")}`, column, one)];
         },
       ),
     ),

@@ -1,10 +1,11 @@
 import type { ClearedCell } from "../../disclosure/cleared.ts";
-import type { Block, Prose } from "../../report/block.ts";
+import type { Block, Prose, Run } from "../../report/block.ts";
 import { exhibitBlock, picturedBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import { feasibilityRules } from "../feasibility/rules.ts";
 import { VERDICTS } from "../feasibility/verdict.ts";
 import { fewClustersCaution } from "../few-clusters.ts";
+import { whenStated } from "../locking/when-stated.ts";
 import type { Figures } from "../section.ts";
 import type { ClearedView } from "../view.ts";
 import { levelWords, riskRowLabel, whoTheyWere, yearWords } from "../words.ts";
@@ -14,7 +15,7 @@ import { differenceSentence, whyMissing } from "./difference-sentence.ts";
 import { FACTOR_ROW, VERDICT_ROW } from "./feasibility.ts";
 import { glossary } from "./glossary.ts";
 import { CHANGE_ROW } from "./hazard-ratios.ts";
-import { directionSentence } from "./rates.ts";
+import { directionSentence, RATE_TABLE_NOTES } from "./rates.ts";
 
 /** Headings of the brief. */
 export const BRIEF_TITLES = {
@@ -28,7 +29,6 @@ export const BRIEF_TITLES = {
 
 /** Two pages for a committee: question, what could be found, answer, certainty, cautions, decision. */
 export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figures): Block[] {
-  const years = [...facts.plan.years].reverse();
   return [
     {
       kind: "section",
@@ -47,13 +47,13 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
       id: "answer",
       title: BRIEF_TITLES.answer,
       blocks: [
-        ...answers(view, facts, years),
-        { kind: "prose", text: certaintyProse(view, facts) },
-        { kind: "list", items: years.map((year, at) => groupRisks(view, facts, year, at === 0)) },
+        { kind: "answer", text: verdict(view, facts) },
+        { kind: "list", items: facts.plan.years.map((year) => yearLine(view, facts, year)) },
+        { kind: "prose", text: howToRead(facts) },
         ...adjustedBlocks(view, facts),
         ...fewClustersCaution(facts),
         ...exhibitBlock(view.curves(briefRisk(facts) === "crude" ? "crude-risk" : "net-risk"), figures),
-        ...picturedBlock(view.table("rates"), figures),
+        ...picturedBlock(view.table("rates"), figures, RATE_TABLE_NOTES),
         { kind: "prose", text: directionSentence(view, facts) },
       ],
     },
@@ -101,15 +101,13 @@ function likeEachOther(view: ClearedView, facts: StudyFacts): string {
   return ` Where ${facts.words.unit.many} of one ${by} are alike, the ratio must be larger still.`;
 }
 
-function answers(view: ClearedView, facts: StudyFacts, years: readonly number[]): Block[] {
-  return pairsOf(facts).flatMap((pair) =>
-    years.map(
-      (year): Block => ({
-        kind: "answer",
-        text: differenceSentence(pair.cell(view, year), facts, pair.groups, year),
-      }),
-    ),
-  );
+/** One year of the answer: the differences, then what they are differences of. */
+function yearLine(view: ClearedView, facts: StudyFacts, year: number): Prose {
+  const differences = pairsOf(facts).flatMap(({ groups, cell }): readonly Run[] => {
+    const sentence = differenceSentence(cell(view, year), facts, groups, year);
+    return [...(typeof sentence === "string" ? [sentence] : sentence), " "];
+  });
+  return [...differences, groupRisks(view, facts, year)];
 }
 
 interface Pair {
@@ -127,34 +125,38 @@ function pairsOf(facts: StudyFacts): Pair[] {
   }));
 }
 
-/** "At 10 years, per 1,000 knees: a 10.2 (7.3 to 14.2); b about 10 (6 to 14)." */
-function groupRisks(view: ClearedView, facts: StudyFacts, year: number, first: boolean): string {
+/** "Per 1,000 knees: a 10.2 (7.3 to 14.2); b about 10 (6 to 14)." */
+function groupRisks(view: ClearedView, facts: StudyFacts, year: number): string {
   const risk = briefRisk(facts);
   const net = risk === "net" ? ", if nobody died or had another reason first" : "";
-  const alone =
-    facts.clusters.by === "none" || !first
-      ? ""
-      : ` (Own intervals: every ${facts.words.unit.one} taken as independent.)`;
   const parts = facts.groups.map((group, at) => {
     const cell = view.cell("risk-at-years", riskRowLabel(risk, year), `group-${at}`);
     return `${group} ${cell === undefined || cell.values.length === 0 ? `not given (${whyMissing(cell)})` : cell.text}`;
   });
-  return `At ${yearWords(year)}, per 1,000 ${facts.words.unit.many}${net}: ${parts.join("; ")}.${alone}`;
+  return `Per 1,000 ${facts.words.unit.many}${net}: ${parts.join("; ")}.`;
 }
 
-function certaintyProse(view: ClearedView, facts: StudyFacts): Prose {
+/** What the interval at the last year says about chance. */
+function verdict(view: ClearedView, facts: StudyFacts): Prose {
   const year = facts.plan.years.at(-1) ?? 0;
-  const { per1000, reason: why } = facts.plan.smallestDifferenceThatMatters;
+  const { per1000 } = facts.plan.smallestDifferenceThatMatters;
   const pairs = pairsOf(facts);
   const sentences = pairs.map(({ groups, cell }) => {
     const [, low, high] = cell(view, year)?.values ?? [];
     const says = certainty(low, high, per1000);
     return pairs.length === 1 ? says : `“${groups[0]}” and “${groups[1]}”: ${says}`;
   });
-  return [
-    { strong: `At ${yearWords(year)}: ${sentences.join(" ")}` },
-    ` The smallest difference that matters was set beforehand at ${per1000} per 1,000 at ${yearWords(year)} (${why}). This speaks of chance only. The groups were not assigned by chance, and these differences are not adjusted for who ${whoTheyWere(facts)} were.`,
-  ];
+  return [{ strong: `At ${yearWords(year)}: ${sentences.join(" ")}` }];
+}
+
+function howToRead(facts: StudyFacts): string {
+  const year = facts.plan.years.at(-1) ?? 0;
+  const { per1000, reason: why } = facts.plan.smallestDifferenceThatMatters;
+  const own =
+    facts.clusters.by === "none"
+      ? ""
+      : ` The intervals of a group alone take every ${facts.words.unit.one} as independent.`;
+  return `The smallest difference that matters is ${per1000} per 1,000 at ${yearWords(year)} (${why}), ${whenStated(facts.planLock)}. All this speaks of chance only. The groups were not assigned by chance, and these differences are not adjusted for who ${whoTheyWere(facts)} were.${own}`;
 }
 
 /** The adjusted ratio in a sentence, never without its periods; nothing where the plan adjusts for nothing. */

@@ -1,5 +1,5 @@
 import type { FindingGroup } from "../../base/finding.ts";
-import { capital } from "../../base/words.ts";
+import { capital, numbered } from "../../base/words.ts";
 import { LEFT_OUT_MESSAGES } from "../../cohort/messages.ts";
 import type { Cell, Count, Relation, TableExhibit } from "../../disclosure/exhibit.ts";
 import { keyPart } from "../../disclosure/key-part.ts";
@@ -9,7 +9,7 @@ import type { Size, StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { Section } from "../section.ts";
-import { article, clusterNumberWords, clusterWords, levelWords, listed } from "../words.ts";
+import { article, clusterNumberWords, clusterWords, levelWords, listed, sentence } from "../words.ts";
 import { cautions } from "./cautions.ts";
 import { disclosureBlocks } from "./disclosure-blocks.ts";
 
@@ -39,14 +39,14 @@ function methodSentences(facts: StudyFacts, threshold: number): string[] {
     `Outcome: ${facts.cause}. ${facts.competing.length === 0 ? "No competing outcome was declared." : `Competing outcomes: ${listed(facts.competing)}.`} ${censoringSentence(facts)}`,
     ...(facts.descriptor.study.revisionMeans === undefined
       ? []
-      : [`What counts: ${facts.descriptor.study.revisionMeans}`]),
+      : [`What counts: ${sentence(facts.descriptor.study.revisionMeans)}`]),
     facts.crude.computed
       ? "Crude risk: Aalen–Johansen cumulative incidence, Greenwood-type variance, interval on the scale log(−log(1 − F))."
       : `Crude risk is not given: ${facts.crude.because}.`,
     `Net risk: one minus Kaplan–Meier, Greenwood variance, interval on the log-minus-log scale. Until ${article(event.one)} is seen the upper limit is Clopper–Pearson on the number at risk.`,
     `Curves stop on the last ${timeUnit.word} on which at least 40 and at least a tenth of the group's largest number are at risk; nothing is printed beyond it.`,
     `Intervals are ${levelWords(facts.level)}. Between groups: ${clusterWords(facts)}${clusterNumberWords(facts, threshold)}. ${facts.clusters.reason}${clusteredDifferenceWords(facts)}`,
-    `Rates: exact Poisson intervals. Periods are (a, b]: ${plan.periods.length === 0 ? "one" : `cut at ${listed(plan.periods.map(String))} years`}; a period with under 10 ${event.many} in all is joined with the next, without a look at the groups.`,
+    `Rates: exact Poisson intervals. Periods are (a, b]: ${plan.periods.length === 0 ? "one" : `cut at ${numbered(listed(plan.periods.map(String)), "year")}`}; a period with under 10 ${event.many} in all is joined with the next, without a look at the groups.`,
     `Hazard ratios: Cox regression of the outcome, Efron's rule for equal times, ${clusterWords(facts)}, ${correctionWords(facts)}${clusteredRatioWords(facts)}. ${adjusterSentence(facts)} Shown only with at least 5 ${event.many} in each group and for each coefficient, and never without the ratios by period.`,
     ...(plan.covariates.length === 0
       ? []

@@ -55,7 +55,7 @@ function crudeExhibit(estimates: StudyEstimates, facts: StudyFacts): readonly Cu
       risk: "crude",
       valueLabel: `Share of ${facts.words.unit.many}`,
       curves: curves.map((curve, at) => crudeCurve(curve, at, facts)),
-      notes: [`Aalen–Johansen estimate; shaded: ${levelWords(facts.level)} interval at each time.`],
+      notes: [`Aalen–Johansen estimate; shaded: ${levelWords(facts.level)} interval.`],
       settings: { estimate: "cumulative incidence", ...incidence.settings },
     },
   ];
@@ -72,7 +72,7 @@ function netExhibit(estimates: StudyEstimates, facts: StudyFacts): CurveExhibit 
     valueLabel: `Share of ${facts.words.unit.many}`,
     curves: survival.groups.map((steps, at) => netCurve(steps, at, facts)),
     notes: [
-      `One minus the Kaplan–Meier estimate; ${listed(facts.competing)} end observation. Shaded: ${levelWords(facts.level)} interval at each time.`,
+      `One minus the Kaplan–Meier estimate; ${listed(facts.competing)} end observation. Shaded: ${levelWords(facts.level)} interval.`,
     ],
     settings: { estimate: "one minus Kaplan–Meier", ...survival.settings },
   };

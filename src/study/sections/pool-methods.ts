@@ -1,3 +1,4 @@
+import { numbered } from "../../base/words.ts";
 import type { Block } from "../../report/block.ts";
 import type { PoolFacts } from "../pool-facts.ts";
 import type { PoolSection } from "../pool-section.ts";
@@ -69,7 +70,7 @@ function methodSentences(facts: PoolFacts): string[] {
     `Outcome: ${facts.cause}. ${competing.length === 0 ? "No competing outcome was counted." : `Competing outcomes: ${listed(competing)}.`}`,
     "Crude risk: Aalen–Johansen cumulative incidence, Greenwood-type variance, interval on the scale log(−log(1 − F)). Net risk: one minus Kaplan–Meier, Greenwood variance, interval on the log-minus-log scale; until the first event the upper limit is Clopper–Pearson on the number at risk.",
     `Curves stop on the last ${word} on which at least 40 and at least a tenth of the group's largest number are at risk; nothing is printed beyond it.`,
-    `Rates: exact Poisson ${levelWords(facts.level)} intervals. Periods are (a, b]: ${periods.length === 0 ? "one" : `cut at ${listed(periods.map(String))} years`}; a period with under 10 ${event.many} in all is joined with the next, without a look at the groups.`,
+    `Rates: exact Poisson ${levelWords(facts.level)} intervals. Periods are (a, b]: ${periods.length === 0 ? "one" : `cut at ${numbered(listed(periods.map(String)), "year")}`}; a period with under 10 ${event.many} in all is joined with the next, without a look at the groups.`,
   ];
 }
 

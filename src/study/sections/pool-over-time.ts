@@ -48,7 +48,7 @@ function crudeExhibit({ incidence }: PoolEstimates, facts: PoolFacts): readonly 
         high: steps.upper,
         competingAt: steps.competingAt,
       })),
-      notes: [`Aalen–Johansen estimate; shaded: ${levelWords(facts.level)} interval at each time.`],
+      notes: [`Aalen–Johansen estimate; shaded: ${levelWords(facts.level)} interval.`],
       settings: { estimate: "cumulative incidence", ...incidence.settings },
     },
   ];
@@ -70,9 +70,7 @@ function netExhibit({ survival }: PoolEstimates, facts: PoolFacts): CurveExhibit
       low: oneMinus(steps.upper),
       high: oneMinus(steps.lower),
     })),
-    notes: [
-      `One minus the Kaplan–Meier estimate${ends}. Shaded: ${levelWords(facts.level)} interval at each time.`,
-    ],
+    notes: [`One minus the Kaplan–Meier estimate${ends}. Shaded: ${levelWords(facts.level)} interval.`],
     settings: { estimate: "one minus Kaplan–Meier", ...survival.settings },
   };
 }

@@ -10,6 +10,17 @@ import { joinedPeriods } from "../joined-periods.ts";
 import type { ClearedView } from "../view.ts";
 import { levelWords, periodWords } from "../words.ts";
 
+/** Notes on rows that the picture of the rates does not draw. */
+const TABLE_NOTES = {
+  ratios: "The intervals of the ratios are exact too.",
+  notCompared: "What is not compared keeps a rate of its own here, so that it is not forgotten.",
+  recordedLate:
+    "Steps written down only after the revision are among the not recorded, which raises that rate.",
+} as const;
+
+/** What the notes of the rates say of their table alone, not of its picture. */
+export const RATE_TABLE_NOTES: readonly string[] = Object.values(TABLE_NOTES);
+
 /** Rates by declared period, the groups of one period beneath each other; knees not compared keep a rate too. */
 export function ratesExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit {
   const sizes = [...estimates.compared, ...estimates.notCompared];
@@ -35,13 +46,10 @@ export function ratesExhibit(estimates: StudyEstimates, facts: StudyFacts): Tabl
       ),
     ]),
     notes: [
-      `Exact intervals, of the ratios too; they take every ${facts.words.unit.one} as independent.`,
-      ...(estimates.notCompared.length > 0
-        ? ["What is not compared keeps a rate of its own here, so that it is not forgotten."]
-        : []),
-      ...((estimates.recording?.recordedAfterRevision ?? 0) > 0
-        ? ["Steps written down only after the revision are among the not recorded, which raises that rate."]
-        : []),
+      `Exact intervals; they take every ${facts.words.unit.one} as independent.`,
+      ...(estimates.periodRatios.length > 0 ? [TABLE_NOTES.ratios] : []),
+      ...(estimates.notCompared.length > 0 ? [TABLE_NOTES.notCompared] : []),
+      ...((estimates.recording?.recordedAfterRevision ?? 0) > 0 ? [TABLE_NOTES.recordedLate] : []),
       ...joinedPeriods(estimates, facts),
     ],
     relations: sizes.flatMap((size) => relationsOf(size, estimates, facts)),

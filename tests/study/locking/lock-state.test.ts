@@ -3,6 +3,7 @@ import { disclose } from "../../../src/disclosure/disclose.ts";
 import { lockState } from "../../../src/study/locking/lock-state.ts";
 import { lockWords } from "../../../src/study/locking/lock-words.ts";
 import { lockPlan, lockText, readLock } from "../../../src/study/locking/plan-lock.ts";
+import { whenStated } from "../../../src/study/locking/when-stated.ts";
 import type { NotebookSource } from "../../../src/study/notebook-source.ts";
 import { reportFiles } from "../../../src/study/report-files.ts";
 import { runStudy } from "../../../src/study/run.ts";
@@ -88,6 +89,15 @@ describe("lockState() and its words", () => {
     }
   });
 
+  it("are what says that the smallest difference was set beforehand", () => {
+    const { study, source } = smallStudy();
+    const lock = lockText(lockPlan(study.plan, source, {}));
+    const unlocked = lockState(study.plan, source);
+    const locked = lockState(study.plan, { ...source, lock: { fileName: "a.lock.json", text: lock } });
+    expect(whenStated(unlocked)).toBe("stated in the plan, which was not locked");
+    expect(whenStated(locked)).toBe("set beforehand");
+  });
+
   it("stand in the report, with every change, as text", async () => {
     const { study, source } = smallStudy();
     const before = lockPlan({ ...PLAN, title: "<b>Before</b>" }, source, {});
@@ -103,6 +113,8 @@ describe("lockState() and its words", () => {
     });
     const page = files.get("index.html") ?? "";
     expect(page.includes("Changed since it was locked, in one place")).toBe(true);
+    expect(page.includes("set beforehand")).toBe(false);
+    expect(page.split("stated in the plan, which was changed after it was locked").length - 1).toBe(2);
     expect(page.includes(`>${change.replaceAll("<", "&lt;").replaceAll(">", "&gt;")}</li>`)).toBe(true);
   });
 });
