@@ -7,6 +7,8 @@ import { type ValueAxis, valueAxis } from "./value-axis.ts";
 
 export const FIGURE_WIDTH = 760;
 export const FONT_SIZE = 12.5;
+/** Sizes for the numbers beneath, the usual one first. */
+const NUMBER_SIZES = [FONT_SIZE, 12, 11.5, 11] as const;
 export const LINE_HEIGHT = 16;
 /** Line sample and the gap after it, before a group's name under the plot. */
 export const SAMPLE_WIDTH = 30;
@@ -37,6 +39,8 @@ export interface CurveLayout {
   readonly ticks: readonly YearTick[];
   /** Those ticks under which a column of numbers stands: all of them, unless the numbers would touch. */
   readonly columns: readonly YearTick[];
+  /** Size of the letters of those numbers: smaller where a year would else stand without its column. */
+  readonly numberSize: number;
   readonly values: ValueAxis;
   x(years: number): number;
   y(share: number): number;
@@ -64,8 +68,21 @@ export function curveLayout(exhibit: Cleared<ClearedCurves>): CurveLayout {
   const ticks = exhibit.years
     .map((year, at) => ({ year, at }))
     .filter(({ year }) => year >= 0 && year <= yearsEnd);
-  const columns = columnsApart(exhibit, ticks, x);
-  return { width: FIGURE_WIDTH, left, right, top, bottom, yearsEnd, ticks, columns, values, x, y };
+  const [numberSize, columns] = numberColumns(exhibit, ticks, x);
+  return {
+    width: FIGURE_WIDTH,
+    left,
+    right,
+    top,
+    bottom,
+    yearsEnd,
+    ticks,
+    columns,
+    numberSize,
+    values,
+    x,
+    y,
+  };
 }
 
 /** A group's name in the lines it takes up. */
@@ -110,16 +127,30 @@ function endOfYears(exhibit: Cleared<ClearedCurves>, curves: readonly ClearedCur
   return next !== undefined && next - drawnTo <= ROOM_TO_NEXT_YEAR * next ? next : drawnTo;
 }
 
+/** The largest letters with which every tick has its column; where none has, the usual ones. */
+function numberColumns(
+  exhibit: Cleared<ClearedCurves>,
+  ticks: readonly YearTick[],
+  x: (years: number) => number,
+): [size: number, columns: YearTick[]] {
+  for (const size of NUMBER_SIZES) {
+    const columns = columnsApart(exhibit, ticks, x, size);
+    if (columns.length === ticks.length) return [size, columns];
+  }
+  return [FONT_SIZE, columnsApart(exhibit, ticks, x, FONT_SIZE)];
+}
+
 /** From the left, each tick whose numbers do not touch those already taken. */
 function columnsApart(
   exhibit: Cleared<ClearedCurves>,
   ticks: readonly YearTick[],
   x: (years: number) => number,
+  size: number,
 ): YearTick[] {
   const columns: YearTick[] = [];
   let free = Number.NEGATIVE_INFINITY;
   for (const tick of ticks) {
-    const half = columnWidth(exhibit, tick.at) / 2;
+    const half = columnWidth(exhibit, tick.at, size) / 2;
     if (x(tick.year) - half < free) continue;
     columns.push(tick);
     free = x(tick.year) + half + 5;
@@ -127,12 +158,12 @@ function columnsApart(
   return columns;
 }
 
-function columnWidth(exhibit: Cleared<ClearedCurves>, at: number): number {
+function columnWidth(exhibit: Cleared<ClearedCurves>, at: number, size = FONT_SIZE): number {
   const cells = exhibit.landmarks.flatMap((row) => [
     row.atRisk,
     row.events,
     row.censored,
     row.competing ?? [],
   ]);
-  return Math.max(0, ...cells.map((line) => textWidth(line[at]?.text ?? "", FONT_SIZE)));
+  return Math.max(0, ...cells.map((line) => textWidth(line[at]?.text ?? "", size)));
 }

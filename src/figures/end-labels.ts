@@ -12,6 +12,8 @@ const LEADER_FROM = 9;
 interface Point {
   readonly x: number;
   readonly y: number;
+  /** Heights of the interval's upper and lower limit, where one is shaded. */
+  readonly band?: readonly [number, number];
 }
 
 /** A line as it is drawn, in pixels, from left to right. */
@@ -40,12 +42,14 @@ function endOf({ points }: DrawnLine): Point {
 function wishFor(line: DrawnLine, all: readonly DrawnLine[]): LabelWish {
   const words = labelLines(line.label);
   const end = endOf(line);
+  const others = all.filter((other) => other !== line);
   return {
     x: end.x + LABEL_GAP,
     y: end.y,
     width: Math.max(...words.map((word) => boldWidth(word, FONT_SIZE))),
     height: Math.max(1, words.length) * LINE_HEIGHT,
-    obstacles: all.filter((other) => other !== line).flatMap(linePieces),
+    obstacles: others.flatMap(linePieces),
+    shading: others.flatMap(bandPieces),
   };
 }
 
@@ -59,6 +63,15 @@ function linePieces({ points }: DrawnLine): Box[] {
       top: Math.min(point.y, next.y) - HALF_LINE,
       bottom: Math.max(point.y, next.y) + HALF_LINE,
     };
+  });
+}
+
+function bandPieces({ points }: DrawnLine): Box[] {
+  return points.slice(1).flatMap((next, at): Box[] => {
+    const point = points[at] ?? next;
+    const heights = [...(point.band ?? []), ...(next.band ?? [])];
+    if (heights.length === 0) return [];
+    return [{ left: point.x, right: next.x, top: Math.min(...heights), bottom: Math.max(...heights) }];
   });
 }
 

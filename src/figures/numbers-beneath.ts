@@ -67,7 +67,13 @@ function numberRow(
     svgElement(
       document,
       "text",
-      { x: layout.x(year), y, "text-anchor": "middle", "font-variant": "tabular-nums" },
+      {
+        x: layout.x(year),
+        y,
+        "text-anchor": "middle",
+        "font-variant": "tabular-nums",
+        ...(layout.numberSize === FONT_SIZE ? {} : { "font-size": layout.numberSize }),
+      },
       cells[at]?.text ?? "–",
     ),
   );

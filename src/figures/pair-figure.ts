@@ -84,6 +84,7 @@ function sharedLayout(pair: readonly Curves[]): CurveLayout {
     yearsEnd,
     ticks,
     columns: [],
+    numberSize: FONT_SIZE,
     values,
     x: (year) => LEFT + (year / yearsEnd) * (right - LEFT),
     y: (share) => bottom - ((PER * share) / values.limit) * PLOT_HEIGHT,

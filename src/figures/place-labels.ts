@@ -14,6 +14,8 @@ export interface LabelWish {
   readonly height: number;
   /** What this label may not cover: the lines of other groups. */
   readonly obstacles: readonly Box[];
+  /** What it covers only where there is no other room: the shading of other groups. */
+  readonly shading?: readonly Box[];
 }
 
 const SHIFT_PIXELS = 3;
@@ -102,7 +104,8 @@ function nearestFree(wish: LabelWish, taken: readonly Box[], top: number, bottom
     return undefined;
   };
   // Where lines leave no room at all, keeping labels apart comes first: a label has a pale edge of its own.
-  return free([...taken, ...wish.obstacles]) ?? free(taken) ?? start;
+  const { obstacles, shading = [] } = wish;
+  return free([...taken, ...obstacles, ...shading]) ?? free([...taken, ...obstacles]) ?? free(taken) ?? start;
 }
 
 function boxAt(wish: LabelWish, centre: number): Box {

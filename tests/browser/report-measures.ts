@@ -44,6 +44,18 @@ export function widths(page: Page): Promise<{ page: number; view: number; scroll
   }));
 }
 
+/** Names of frames whose words on scrolling stand where nothing scrolls, or are missing where something does. */
+export function cuesAmiss(page: Page): Promise<string[]> {
+  const read = (frames: ElementInPage[]): string[] =>
+    frames.flatMap((frame) => {
+      const { getComputedStyle } = frame.ownerDocument.defaultView;
+      const isSaid = getComputedStyle(frame, "::before").getPropertyValue("max-height") !== "0px";
+      const scrolls = frame.scrollWidth > frame.clientWidth;
+      return isSaid === scrolls ? [] : [`${frame.textContent?.slice(0, 60)}: ${isSaid}, ${scrolls}`];
+    });
+  return page.locator(".scroll").evaluateAll(read);
+}
+
 /** Heights in pixels of what must not be cut by the end of a page. */
 export function heightsOf(page: Page, selector: string): Promise<number[]> {
   const read = (elements: ElementInPage[]): number[] =>
@@ -133,7 +145,7 @@ interface ElementInPage {
   readonly ownerDocument: {
     readonly activeElement: ElementInPage | null;
     readonly defaultView: {
-      getComputedStyle(element: ElementInPage): { getPropertyValue(name: string): string };
+      getComputedStyle(element: ElementInPage, part?: string): { getPropertyValue(name: string): string };
       readonly DOMParser: new () => { parseFromString(text: string, type: string): DocumentInPage };
     };
   };

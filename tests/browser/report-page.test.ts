@@ -9,6 +9,7 @@ import { STAMP, samplePage } from "../report/sample-page.ts";
 import { accessibilityFaults, openBrowser, openHtml, pdfPages } from "./report-browser.ts";
 import {
   collisions,
+  cuesAmiss,
   distancesFromTicks,
   focusedText,
   styleOf,
@@ -135,6 +136,8 @@ describe("a report in a browser", () => {
       const size = await widths(page);
       expect(size.page).toBe(size.view);
       if (width < 500) expect(size.scrolling).toBeGreaterThan(0);
+      // Frames that hold more than they show say so, and no others.
+      expect(await cuesAmiss(page)).toEqual([]);
       await page.close();
     },
   );

@@ -72,6 +72,12 @@ describe("placeLabels()", () => {
     const [centre = 0] = placeLabels([{ ...wish(100), obstacles: [line] }], 0, 300);
     expect(centre + 8 <= 95 || centre - 8 >= 105).toBe(true);
     expect(placeLabels([wish(-40)], 0, 300)).toEqual([8]);
+    // Shading is kept clear of too, but only while a line leaves room.
+    const shading = [{ left: 0, right: 500, top: 60, bottom: 160 }];
+    const [clear = 0] = placeLabels([{ ...wish(100), obstacles: [line], shading }], 0, 300);
+    expect(clear < 60 - 8 || clear > 160 + 8).toBe(true);
+    const all = [{ left: 0, right: 500, top: 0, bottom: 300 }];
+    expect(placeLabels([{ ...wish(100), obstacles: [line], shading: all }], 0, 300)).toEqual([centre]);
   });
 
   it("does not depend on the order in which groups come", () => {

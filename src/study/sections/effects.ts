@@ -60,7 +60,7 @@ function riskExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit
     notes: [
       `In brackets: ${levelWords(facts.level)} interval. Differences: ${clusterWords(facts)}.`,
       "“About”: in whole steps, the limits moved outward, because a small count stands next to it.",
-      "Crude: out of all, knowing that some die or have another reason first. Net: if nobody died or had another reason first.",
+      "Crude: out of all, those who die or have another reason first included. Net: if nobody died or had another reason first.",
     ],
     settings: { level: facts.level, clusteredBy: facts.clusters.by },
   };

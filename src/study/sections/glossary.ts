@@ -24,6 +24,19 @@ export function glossary(facts: StudyFacts): Block {
         { strong: "Crude risk" },
         `: how many have had ${article(event.one)}, out of all. Some die or have another reason first, and they count too.`,
       ],
+      [
+        { strong: "Censored" },
+        `: the watching stopped before ${article(event.one)} or another end was seen. What came later is not known.`,
+      ],
+      [
+        { strong: "Other end first" },
+        `: a death, or ${article(event.one)} for another reason, came before. What is studied can then no longer come.`,
+      ],
+      [{ strong: "Completeness" }, `: the part of the time that should have been watched that was watched.`],
+      [
+        { strong: "Aalen–Johansen estimate" },
+        `: a way to work out crude risk when not all are watched for the same time.`,
+      ],
       [{ strong: "Net risk" }, `: how many would have had one if nobody died or had another reason first.`],
     ],
   };

@@ -51,7 +51,7 @@ function crudeExhibit(estimates: StudyEstimates, facts: StudyFacts): readonly Cu
       ...common(facts),
       id: "crude-risk",
       title: `${capital(facts.cause)}: crude risk`,
-      question: `Out of all ${facts.words.unit.many}, how many have had ${article(facts.words.event.one)} for this by then, knowing that some people die or have another ${facts.words.event.one} first?`,
+      question: `Out of all ${facts.words.unit.many}, how many have had ${article(facts.words.event.one)} for this by then? Those who die or have another ${facts.words.event.one} first stay in the count of all.`,
       risk: "crude",
       valueLabel: `Share of ${facts.words.unit.many}`,
       curves: curves.map((curve, at) => crudeCurve(curve, at, facts)),

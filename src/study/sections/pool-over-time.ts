@@ -39,7 +39,7 @@ function crudeExhibit({ incidence }: PoolEstimates, facts: PoolFacts): readonly 
       ...common(facts),
       id: "crude-risk",
       title: `${capital(facts.cause)}: crude risk`,
-      question: `Out of all ${facts.words.unit.many}, how many have had ${article(facts.words.event.one)} for this by then, knowing that some people die or have another ${facts.words.event.one} first?`,
+      question: `Out of all ${facts.words.unit.many}, how many have had ${article(facts.words.event.one)} for this by then? Those who die or have another ${facts.words.event.one} first stay in the count of all.`,
       risk: "crude",
       curves: curves.map((steps, style) => ({
         ...counted(steps, style),

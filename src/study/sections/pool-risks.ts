@@ -36,7 +36,7 @@ export function poolRisks(estimates: PoolEstimates, facts: PoolFacts): TableExhi
     notes: [
       `In brackets: ${levelWords(level)} interval, ${independentWords(facts)}.`,
       "“About”: printed in whole steps, because a small count stands next to it.",
-      "Crude: out of all, knowing that some die or have another reason first. Net: if nobody died or had another reason first.",
+      "Crude: out of all, those who die or have another reason first included. Net: if nobody died or had another reason first.",
     ],
     settings: { level, clusteredBy: null },
   };
