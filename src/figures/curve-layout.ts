@@ -153,7 +153,7 @@ function columnsApart(
     const half = columnWidth(exhibit, tick.at, size) / 2;
     if (x(tick.year) - half < free) continue;
     columns.push(tick);
-    free = x(tick.year) + half + 5;
+    free = x(tick.year) + half + 4;
   }
   return columns;
 }

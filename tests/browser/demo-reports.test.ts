@@ -89,7 +89,18 @@ describe("a committee member", () => {
     ]);
     // Every kind of number of the brief has its word at the end.
     const words = (await open.locator(".brief > section:last-child").textContent()) ?? "";
-    for (const word of ["Censored", "Other end first", "Completeness", "Aalen–Johansen", "interval", "Rate", "Ratio", "hazard ratio", "Crude risk", "Net risk"]) {
+    for (const word of [
+      "Censored",
+      "Other end first",
+      "Completeness",
+      "Aalen–Johansen",
+      "interval",
+      "Rate",
+      "Ratio",
+      "hazard ratio",
+      "Crude risk",
+      "Net risk",
+    ]) {
       expect(words).toContain(word);
     }
     await open.close();
