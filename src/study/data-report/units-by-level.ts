@@ -1,3 +1,4 @@
+import { ArgumentError } from "../../base/errors.ts";
 import type { RowCodes, UnitCount } from "../../technique/row-codes.ts";
 import { NO_LEVEL, type RowLevels } from "../../technique/row-levels.ts";
 
@@ -53,6 +54,8 @@ export interface RowKinds {
 
 const AS_MARKED = Uint8Array.from({ length: 256 }, (_, mark) => mark);
 const MOST_KINDS = 4;
+/** Level and kinds of a person share the 31 bits of one whole number. */
+const MOST_LEVELS = 2 ** (31 - MOST_KINDS);
 
 /**
  * At each level, how many units are of each kind, and how many persons own them.
@@ -63,6 +66,11 @@ export function unitsByKind(
   { rows, ends, owners, persons }: Omit<RowsByLevel, "sizes">,
   { marks, kindOfMark = AS_MARKED, kinds }: RowKinds,
 ): UnitCount[][] {
+  if (kinds > MOST_KINDS || ends.length > MOST_LEVELS) {
+    throw new ArgumentError(
+      `unitsByKind: takes up to ${MOST_KINDS} kinds and ${MOST_LEVELS} levels; received ${kinds} and ${ends.length}`,
+    );
+  }
   // The last level at which a person was met, and as what: a bit for each kind.
   const met = new Int32Array(persons).fill(-1);
   let at = 0;
