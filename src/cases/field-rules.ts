@@ -55,11 +55,9 @@ function checkRole(field: ExportField, fields: readonly ExportField[], report: R
   const { role } = field;
   if (role === undefined) return;
   if (!isFieldRole(role)) {
-    const steps = TECHNIQUE_STEPS.join(", ");
-    report(
-      "role",
-      `unknown role "${role}"; accepted: ${CASE_ROLES.join(", ")}, technique:<step> with ${steps}, and ${REASON_TICK}<reason> with ${REVISION_REASONS.join(", ")}`,
-    );
+    const steps = `technique:<step> with ${TECHNIQUE_STEPS.join(", ")}`;
+    const ticks = `${REASON_TICK}<reason> with ${REVISION_REASONS.join(", ")}`;
+    report("role", `unknown role "${role}"; accepted: ${CASE_ROLES.join(", ")}, ${steps}, and ${ticks}`);
     return;
   }
   if (role.startsWith(REASON_TICK)) checkTicks(field, fields, report);

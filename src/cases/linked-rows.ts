@@ -34,8 +34,9 @@ const SEVERITY_OF_UNMATCHED = { revisions: "error", deaths: "warning", radiograp
  * Gives each row of a second table to its case.
  *
  * A key that several cases have (both knees of a patient) is settled by the side where both tables state it; a death is
- * that of all the patient's knees. Of several radiographs of a knee the last counts, of several revisions the first; two on one day for different reasons,
- * or two days of death, contradict each other and are errors, as is the revision of a knee that is not among the cases.
+ * that of all the patient's knees. Of several radiographs of a knee the last counts, of several revisions the first; two
+ * on one day for different reasons, or two days of death, contradict each other and are errors, as is the revision of a
+ * knee that is not among the cases.
  */
 export function linkedRows(
   cases: Cases,

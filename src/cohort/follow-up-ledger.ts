@@ -54,9 +54,10 @@ export interface LedgerGroup {
  * To which day each knee is known to be unrevised, by a named rule.
  *
  * "dataCut": up to the data cut, where revisions and deaths are captured nationally. "lastContact": up to the last
- * contact, or the last radiograph where that is later: a knee on it was there, unrevised. "hybrid": what a register captures (revision, death) up to the data cut, and what is measured at visits up to
- * the last visit; both days are given. Emigration ends every rule. The first source in time counts; on one day a
- * revision beats a death, a death an emigration, and these the end of observation.
+ * contact, or the last radiograph where that is later: a knee on it was there, unrevised. "hybrid": what a register
+ * captures (revision, death) up to the data cut, and what is measured at visits up to the last visit; both days are
+ * given. Emigration ends every rule. The first source in time counts; on one day a revision beats a death, a death an
+ * emigration, and these the end of observation.
  *
  * @throws UsageError `censoring-rule-not-allowed`, `data-cut-not-stated` or `role-not-in-export` where what the export
  * says of its capture does not allow the rule.

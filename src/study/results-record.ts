@@ -1,3 +1,5 @@
+import { isRecord } from "./comparing/difference.ts";
+
 /** What the text of a results.json holds, or undefined where it is no JSON record. */
 export function resultsRecord(text: string): Readonly<Record<string, unknown>> | undefined {
   try {
@@ -7,8 +9,4 @@ export function resultsRecord(text: string): Readonly<Record<string, unknown>> |
   } catch {
     return undefined;
   }
-}
-
-function isRecord(value: unknown): value is Record<string, unknown> {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
 }

@@ -1,4 +1,5 @@
 import { numbered } from "../../base/words.ts";
+import { cutWords } from "../cut-words.ts";
 import { isStepExposure } from "../exposure-kind.ts";
 import type { StudyFacts } from "../facts.ts";
 import { whenStated } from "../locking/when-stated.ts";
@@ -65,7 +66,7 @@ export const STROBE: readonly ChecklistItem[] = [
       isStepExposure(facts)
         ? {
             section: "included",
-            filled: "blank is never “no”, late records count as none; the rest: the authors",
+            filled: "blank is never “no”, late records count as not recorded; the rest: the authors",
           }
         : gap("to be written by the authors"),
   },
@@ -124,7 +125,10 @@ export const STROBE: readonly ChecklistItem[] = [
   {
     item: "16b",
     asks: "Where numbers were cut into groups, the cuts",
-    answer: answered("methods", () => "no number is cut"),
+    answer: answered("methods", (facts) => {
+      const cuts = cutWords(facts);
+      return cuts.length === 0 ? "no number is cut" : listed(cuts);
+    }),
   },
   {
     item: "16c",
@@ -164,6 +168,6 @@ function curvesOf({ plan }: StudyFacts): string {
     .filter(({ curve }) => curve)
     .map(({ field }) => field.replace(/^role:/, ""));
   return curves.length === 0
-    ? "as numbers, none cut into groups"
+    ? "as numbers; no model cuts one into groups"
     : `as numbers; as a curve: ${listed(curves)}`;
 }

@@ -10,8 +10,9 @@ export function completenessExhibit(
   { covariates, followUp }: StudyEstimates,
   facts: StudyFacts,
 ): readonly TableExhibit[] {
+  const followed = followUpRow(followUp);
   const rows = [
-    ...followUpRow(followUp),
+    ...followed,
     ...covariates.covariates.map((row): TableRow => ({ label: row.label, cells: recorded(row, covariates) })),
   ];
   if (rows.length === 0) return [];
@@ -25,9 +26,7 @@ export function completenessExhibit(
         ...facts.groups.map((group, at) => ({ id: `group-${at}`, label: group, align: "end" as const })),
       ],
       rows,
-      notes: [
-        "Follow-up: time observed over the time to event, death or data cut. All others: with a value at the start.",
-      ],
+      notes: [noteOn(followed, covariates)],
       relations: covariates.covariates.flatMap((row) =>
         covariates.groups.map((_group, at) => ({
           total: groupCount(covariates, at),
@@ -37,6 +36,13 @@ export function completenessExhibit(
       picture: "bars",
     },
   ];
+}
+
+function noteOn(followed: readonly TableRow[], { covariates }: CovariateTable): string {
+  const observed = "Follow-up: time observed over the time to event, death or data cut.";
+  const recordedWords = "with a value at the start.";
+  if (followed.length === 0) return `In per cent: ${recordedWords}`;
+  return covariates.length === 0 ? observed : `${observed} All others: ${recordedWords}`;
 }
 
 function followUpRow(followUp: StudyEstimates["followUp"]): TableRow[] {

@@ -5,6 +5,7 @@ import type { Cell, Count, Relation, TableExhibit } from "../../disclosure/exhib
 import { keyPart } from "../../disclosure/key-part.ts";
 import { countCell, keys, sized, textCell } from "../cells.ts";
 import { clusterCorrection } from "../cluster-correction.ts";
+import { cutWords } from "../cut-words.ts";
 import type { Size, StudyEstimates } from "../estimates.ts";
 import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
@@ -29,12 +30,12 @@ export const methods: Section = {
 };
 
 /** What was done in this run: a sentence about what was not done would mislead whoever copies it into a paper. */
-function methodSentences(facts: StudyFacts, threshold: number): string[] {
+export function methodSentences(facts: StudyFacts, threshold: number): string[] {
   const { unit, person, event } = facts.words;
   const { plan, timeUnit } = facts;
   return [
     `Design: a cohort taken from records and followed forward. Who is in which group was decided in practice, not by the study. Nobody was matched.`,
-    `Unit of analysis: the ${unit.one}. Time runs in whole ${timeUnit.word}s from the start; equal times are ties. Only the first ${event.one} counts. Numbers stay numbers; none is cut into groups.`,
+    `Unit of analysis: the ${unit.one}. Time runs in whole ${timeUnit.word}s from the start; equal times are ties. Only the first ${event.one} counts. ${cutSentence(facts)}`,
     `At risk on (entry, exit]. On one ${timeUnit.word}: entries last, ${event.many} first, departures after them.${facts.delayedEntry ? " Some enter late; they count from after their entry." : ""}`,
     `Outcome: ${facts.cause}. ${facts.competing.length === 0 ? "No competing outcome was declared." : `Competing outcomes: ${listed(facts.competing)}.`} ${censoringSentence(facts)}`,
     ...(facts.descriptor.study.revisionMeans === undefined
@@ -68,6 +69,12 @@ function comparisonSentences({ comparisons, level }: StudyFacts): string[] {
   return [
     `${comparisons} comparisons were planned in all. Intervals and p are those of each alone; what this export could have found is reckoned at ${Number(((1 - level) / comparisons).toPrecision(2))} each, and the analysts' copy adjusts p by the methods of Holm and of Benjamini and Hochberg.`,
   ];
+}
+
+function cutSentence(facts: StudyFacts): string {
+  const cuts = cutWords(facts);
+  if (cuts.length === 0) return "Numbers stay numbers; none is cut into groups.";
+  return `Numbers enter tables and models as numbers; only elsewhere are some cut: ${listed(cuts)}.`;
 }
 
 function clusteredDifferenceWords({ clusters }: StudyFacts): string {
@@ -105,7 +112,13 @@ function censoringSentence(facts: StudyFacts): string {
   if (facts.plan.endpoint.censoring !== "lastContact") {
     return `Without an outcome, follow-up ends at the data cut (${study.dataCut}), or on moving abroad where that is recorded.`;
   }
-  return `Without an outcome, follow-up ends at the last contact. A ${facts.words.event.one} or death that is recorded later than the last contact counts on its own day; one that was never recorded in between cannot be seen.`;
+  const hasRadiographs = facts.descriptor.resources.some(({ schema }) =>
+    schema.fields.some(({ role }) => role === "radiographDate"),
+  );
+  const end = hasRadiographs
+    ? "the last contact, or at the last radiograph where that is later"
+    : "the last contact";
+  return `Without an outcome, follow-up ends at ${end}. A ${facts.words.event.one} or death that is recorded later than the last contact counts on its own day; one that was never recorded in between cannot be seen.`;
 }
 
 /** Counts only: the rows are named in the analyst's terminal, never on a page. */
