@@ -55,7 +55,7 @@ export interface RowKinds {
 const AS_MARKED = Uint8Array.from({ length: 256 }, (_, mark) => mark);
 const MOST_KINDS = 4;
 /** Level and kinds of a person share the 31 bits of one whole number. */
-const MOST_LEVELS = 2 ** (31 - MOST_KINDS);
+const MOST_LEVELS = 1 << (31 - MOST_KINDS);
 
 /**
  * At each level, how many units are of each kind, and how many persons own them.
