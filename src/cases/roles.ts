@@ -62,7 +62,7 @@ export type FieldRole =
   | CaseRole
   | `technique:${TechniqueStep}`
   | `technique:${TechniqueStep}:recordedOn`
-  | `${typeof REASON_TICK}${RevisionReason}`;
+  | `revisionReason:${RevisionReason}`;
 
 const FOLLOW_UP_ROLES: readonly string[] = [
   "revisionDate",

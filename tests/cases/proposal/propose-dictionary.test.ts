@@ -218,7 +218,7 @@ describe("a decision that the first rows do not give", () => {
       { value: "pulsed", state: "?" },
       { value: "syringe", state: "?" },
     ]);
-    expect(lavage.open.at(-1)).toContain("1 more words are too rare");
+    expect(lavage.open.at(-1)).toContain("1 more word is too rare");
   });
 
   it("stays open between two columns that could both have a role", async () => {
