@@ -29,20 +29,17 @@ export function fitNotes(
   const clusters = Math.min(...settings.clusters);
   if (settings.clusters.length > 0 && clusters < FEW_CLUSTERS) {
     const words = settings.clusteredBy.join(", ");
-    if (settings.smallSample === "shares") {
-      const text = "each ratio refers to t on the degrees of freedom that the clusters leave it";
-      notes.push({
-        code: "few-clusters",
-        text: `${clusters} clusters (${words}): ${text}`,
-        plain: `few clusters (${words}): ${text}`,
-      });
-    } else {
-      notes.push({
-        code: "few-clusters",
-        text: `${clusters} clusters (${settings.clusteredBy.join(", ")}): limits use t on ${clusters - 1}, and the variance between few clusters still tends to be too small`,
-        plain: `few clusters (${settings.clusteredBy.join(", ")}): limits use t, and the variance between few clusters still tends to be too small`,
-      });
-    }
+    const small = "the variance between few clusters still tends to be too small";
+    const own = "each ratio refers to t on the degrees of freedom that the clusters leave it";
+    const [text, plain] =
+      settings.smallSample === "shares"
+        ? [own, own]
+        : [`limits use t on ${clusters - 1}, and ${small}`, `limits use t, and ${small}`];
+    notes.push({
+      code: "few-clusters",
+      text: `${clusters} clusters (${words}): ${text}`,
+      plain: `few clusters (${words}): ${plain}`,
+    });
   }
   if (spread?.twoWay !== undefined && spread.twoWay.taken !== "two-way") {
     const shown = settings.clusteredBy[spread.twoWay.taken === "first" ? 0 : 1];

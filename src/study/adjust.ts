@@ -11,6 +11,7 @@ import { type HazardRatiosByPeriod, hazardRatiosByPeriod } from "../regression/h
 import type { ModelMatrix } from "../regression/model-matrix.ts";
 import { proportionalHazardsCheck } from "../regression/proportional-hazards-check.ts";
 import { asIfInGroup, standardisedCurves } from "../regression/standardised-curves.ts";
+import { independentUnits, unitsSeen } from "../survival/units.ts";
 import type { RowCodes } from "../technique/row-codes.ts";
 import { type AdjustedMatrix, adjustedMatrix, groupMatrix, groupsAlone } from "./adjusted-matrix.ts";
 import { clusterCorrection } from "./cluster-correction.ts";
@@ -58,7 +59,7 @@ export function adjust(
     ? { matrix: ground.matrix, model: adjusted }
     : { matrix: own, model: alone };
   // Penalised likelihood is for few events for each coefficient; below the floor of a group nothing is fitted.
-  const why = noGround(ground.rows.sizes, facts);
+  const why = noGround(ground, facts);
   const eventsPerParameter = shown.model.computed ? shown.model.fit.eventsPerParameter : 0;
   return {
     groupTerm: ground.groupTerm,
@@ -67,7 +68,7 @@ export function adjust(
     alone,
     adjusted,
     checks: once(() => checksOf(ground.observed, shown.matrix, shown.model, facts)),
-    causes: once(() => causes(ground.observed, shown.matrix, facts)),
+    causes: once(() => causes(ground, shown.matrix, facts)),
     others: once(() =>
       why === undefined
         ? otherFits(ground.observed, shown.matrix, { groupTerm: ground.groupTerm, eventsPerParameter }, facts)
@@ -109,13 +110,15 @@ function coxOptions(facts: StudyFacts): CoxOptions {
 }
 
 function modelOf(
-  { observed: { observations }, rows, groupTerm }: Ground,
+  ground: Ground,
   matrix: ModelMatrix,
   periods: readonly number[],
   facts: StudyFacts,
 ): Answer<AdjustedModel> {
-  const why = noGround(rows.sizes, facts);
+  const why = noGround(ground, facts);
   if (why !== undefined) return why;
+  const { groupTerm } = ground;
+  const { observations } = ground.observed;
   const options = coxOptions(facts);
   const cuts = periods.map((year) => tickOfYear(year, facts.timeUnit));
   const byPeriod =
@@ -167,11 +170,9 @@ function checksOf(
 }
 
 /** The same model for every cause of the endpoint: what happens to the others belongs beside the one asked about. */
-function causes(
-  { observations }: StudyObservations,
-  matrix: ModelMatrix,
-  facts: StudyFacts,
-): readonly CauseFit[] {
+function causes({ observed }: Ground, matrix: ModelMatrix, facts: StudyFacts): readonly CauseFit[] {
+  const { observations } = observed;
+  const alone = onOneCluster(observed, facts);
   return observations.causes.map((cause, at) => {
     const events = observations.group.labels.map(() => 0);
     observations.event.forEach((code, row) => {
@@ -180,7 +181,7 @@ function causes(
     const few = events.some((count) => count < FEWEST_EVENTS) ? rareCause(cause) : undefined;
     return {
       cause,
-      fit: few ?? coxRegression(observations, matrix, { ...coxOptions(facts), event: [cause] }),
+      fit: alone ?? few ?? coxRegression(observations, matrix, { ...coxOptions(facts), event: [cause] }),
     };
   });
 }
@@ -190,18 +191,28 @@ function rareCause(cause: string): NotComputed {
 }
 
 /** Why no model is fitted at all. */
-function noGround(sizes: readonly GroupSize[], facts: StudyFacts): NotComputed | undefined {
-  const { by, fewestInGroup } = facts.clusters;
-  // What a cluster that is its whole group would do to another result cannot be seen.
-  if (by !== "none" && fewestInGroup < 2)
-    return notComputed(
-      "too-few-clusters",
-      `a group rests on a single ${by}, so nothing shows how ${by}s differ`,
-    );
+function noGround({ observed, rows: { sizes } }: Ground, facts: StudyFacts): NotComputed | undefined {
+  const alone = onOneCluster(observed, facts);
+  if (alone !== undefined) return alone;
   if (sizes.every(({ events }) => events.units >= FEWEST_EVENTS)) return undefined;
   return notComputed(
     "few-events",
     `a group has had fewer than ${FEWEST_EVENTS} ${facts.words.event.many}: rates only`,
+  );
+}
+
+/** What a cluster that is its whole group would do to another result cannot be seen. */
+function onOneCluster(
+  { observations }: StudyObservations,
+  { clusters: { by } }: StudyFacts,
+): NotComputed | undefined {
+  if (by === "none") return undefined;
+  const units = independentUnits(observations, true);
+  const isEvery = observations.group.labels.every((_, group) => unitsSeen(observations, units, [group]) > 1);
+  if (isEvery) return undefined;
+  return notComputed(
+    "too-few-clusters",
+    `a group rests on a single ${by}, so nothing shows how ${by}s differ`,
   );
 }
 

@@ -278,7 +278,11 @@ describe("the adjusted model of the run", () => {
     );
     const made = await runStudy(study, source);
     expect(made.facts.clusters.fewestInGroup).toBe(1);
-    expect(made.estimates.adjusted.alone).toMatchObject({ code: "too-few-clusters" });
+    const { alone, causes, others } = made.estimates.adjusted;
+    const { fineGray, frailty } = others();
+    for (const answer of [alone, ...causes().map(({ fit }) => fit), fineGray, frailty]) {
+      expect(answer).toMatchObject({ code: "too-few-clusters" });
+    }
     for (const answer of made.estimates.pairs.flatMap(({ crude, net }) => [...crude, ...net])) {
       expect(answer).toMatchObject({ code: "too-few-clusters" });
     }
