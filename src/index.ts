@@ -1,25 +1,25 @@
 // Declaring and running a study
 export type { ExportWords } from "./study/authoring/export-words.ts";
-export { defineReport } from "./study/define-report.ts";
-export { defineStudy } from "./study/define-study.ts";
+export { defineReport } from "./study/notebook/define-report.ts";
+export { defineStudy } from "./study/plan/define-study.ts";
 export { defineFeasibility } from "./study/feasibility/define-feasibility.ts";
 export type { FeasibilityPlan } from "./study/feasibility/plan.ts";
 export { feasibilityFiles } from "./study/feasibility/report.ts";
 export { runFeasibility } from "./study/feasibility/run-feasibility.ts";
-export { notebookSource } from "./study/notebook-source.ts";
+export { notebookSource } from "./study/notebook/notebook-source.ts";
 export { observations } from "./study/observations.ts";
-export type { OwnSection, StudyMaterial } from "./study/own-section.ts";
-export type { StudyPlan } from "./study/plan.ts";
+export type { OwnSection, StudyMaterial } from "./study/making/own-section.ts";
+export type { StudyPlan } from "./study/plan/plan.ts";
 export { runStudy } from "./study/run.ts";
 
 // Disclosure control and reports
 export { writeReport } from "./cli/write-report.ts";
 export { disclose } from "./disclosure/disclose.ts";
 export type { Cell, Exhibit, TableExhibit, TableRow } from "./disclosure/exhibit.ts";
-export { countCell, keys as countKeys, noCell, shareCell, sized, textCell } from "./study/cells.ts";
-export { compareReports } from "./study/compare-reports.ts";
-export { exhibitBlock } from "./study/exhibit-block.ts";
-export { reportFiles } from "./study/report-files.ts";
+export { countCell, keys as countKeys, noCell, shareCell, sized, textCell } from "./study/sections/cells.ts";
+export { compareReports } from "./study/comparing/compare-reports.ts";
+export { exhibitBlock } from "./study/making/exhibit-block.ts";
+export { reportFiles } from "./study/making/report-files.ts";
 
 // Case export
 export { caseTable } from "./cases/case-table.ts";
@@ -38,7 +38,7 @@ export { stepRecording } from "./technique/step-recording.ts";
 // Counts by time: from columns, from another engine, from several sources
 export { countsSql } from "./cases/counts-sql.ts";
 export { readCounts } from "./cases/read-counts.ts";
-export { poolCounts } from "./study/pool-counts.ts";
+export { poolCounts } from "./study/pool/pool-counts.ts";
 export { addCounts } from "./survival/add-counts.ts";
 export { checkObservations } from "./survival/check-observations.ts";
 export { countsByTime } from "./survival/counts-by-time.ts";
@@ -254,10 +254,10 @@ export type { VarianceSettings } from "./regression/variance-of-fit.ts";
 export type { WithinBetween } from "./regression/within-between.ts";
 export type { Block, Figure, PlotArea, Prose, Run } from "./report/block.ts";
 export type { PlanFor } from "./study/authoring/plan-for.ts";
-export type { ReportFolder } from "./study/compare-reports.ts";
+export type { ReportFolder } from "./study/comparing/compare-reports.ts";
 export type { ReportDifference } from "./study/comparing/difference.ts";
-export type { OwnReport, ReportDeclaration } from "./study/define-report.ts";
-export type { Study, StudyDeclaration } from "./study/define-study.ts";
+export type { OwnReport, ReportDeclaration } from "./study/notebook/define-report.ts";
+export type { Study, StudyDeclaration } from "./study/plan/define-study.ts";
 export type {
   Adjusted,
   AdjustedModel,
@@ -276,7 +276,7 @@ export type {
   RecordedStates,
   Size,
   StudyEstimates,
-} from "./study/estimates.ts";
+} from "./study/estimates/estimates.ts";
 export type { ClusterChoice, StudyFacts } from "./study/facts.ts";
 export type { FeasibilityStudy } from "./study/feasibility/define-feasibility.ts";
 export type { ExposureTables, StatesAtLevels } from "./study/feasibility/exposure-tables.ts";
@@ -290,17 +290,17 @@ export type { StudyFeasibility } from "./study/feasibility/study-feasibility.ts"
 export type { Variation, WhereBoth } from "./study/feasibility/variation.ts";
 export type { Overlap, Standing, Verdict } from "./study/feasibility/verdict.ts";
 export type { SafeFacts } from "./study/facts.ts";
-export type { ImportedFile } from "./study/imported-files.ts";
+export type { ImportedFile } from "./study/notebook/imported-files.ts";
 export type { LockState } from "./study/locking/lock-state.ts";
 export type { LockStatements } from "./study/locking/plan-lock.ts";
-export type { NotebookSource } from "./study/notebook-source.ts";
+export type { NotebookSource } from "./study/notebook/notebook-source.ts";
 export type { RowClusters, StudyObservations } from "./study/observations.ts";
-export type { Adjuster } from "./study/plan.ts";
-export type { PooledCounts } from "./study/pool-counts.ts";
-export type { ReportFiles } from "./study/report-files.ts";
+export type { Adjuster } from "./study/plan/plan.ts";
+export type { PooledCounts } from "./study/pool/pool-counts.ts";
+export type { ReportFiles } from "./study/making/report-files.ts";
 export type { StudyRun } from "./study/run.ts";
-export type { Figures } from "./study/section.ts";
-export type { ClearedView } from "./study/view.ts";
+export type { Figures } from "./study/making/section.ts";
+export type { ClearedView } from "./study/making/view.ts";
 export type { BetweenGroupShare } from "./summaries/between-group-share.ts";
 export type { CellCount } from "./summaries/covariate-cells.ts";
 export type {

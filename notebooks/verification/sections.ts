@@ -1,7 +1,7 @@
 import type { Block } from "../../src/report/block.ts";
-import { exhibitBlock } from "../../src/study/exhibit-block.ts";
-import type { Figures } from "../../src/study/section.ts";
-import type { ClearedView } from "../../src/study/view.ts";
+import { exhibitBlock } from "../../src/study/making/exhibit-block.ts";
+import type { Figures } from "../../src/study/making/section.ts";
+import type { ClearedView } from "../../src/study/making/view.ts";
 import { TOTAL } from "./tables.ts";
 
 type Section = Block & { readonly kind: "section" };

@@ -1,7 +1,7 @@
 import { existsSync, readdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { UsageError } from "../base/errors.ts";
-import { reportIndex } from "../study/report-index.ts";
+import { reportIndex } from "../study/making/report-index.ts";
 
 const OURS = '<meta name="generator" content="Mantle">';
 

@@ -1,5 +1,5 @@
 import { Command } from "commander";
-import { mantleVersion } from "../study/mantle-version.ts";
+import { mantleVersion } from "../study/notebook/mantle-version.ts";
 import { EXIT } from "./exit-codes.ts";
 import { failureWords } from "./failure-words.ts";
 import { wrappedText } from "./wrapped-text.ts";

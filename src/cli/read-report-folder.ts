@@ -1,7 +1,7 @@
 import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import { UsageError } from "../base/errors.ts";
-import type { ReportFolder } from "../study/compare-reports.ts";
+import type { ReportFolder } from "../study/comparing/compare-reports.ts";
 
 /** Every file of a report folder. */
 export function readReportFolder(folder: string): ReportFolder {

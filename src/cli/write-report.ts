@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { UsageError } from "../base/errors.ts";
-import { resultsRecord } from "../study/results-record.ts";
+import { resultsRecord } from "../study/making/results-record.ts";
 import { type OwnFolder, writeFolder } from "./write-folder.ts";
 
 const REPORT: OwnFolder = {

@@ -6,7 +6,7 @@ import { type ExposureGroups, NOT_COMPARED } from "../technique/exposure.ts";
 import { countUnits, type RowCodes, rowCodes } from "../technique/row-codes.ts";
 import type { ClusterChoice } from "./facts.ts";
 import type { RowClusters } from "./observations.ts";
-import type { StudyPlan } from "./plan.ts";
+import type { StudyPlan } from "./plan/plan.ts";
 
 /** A surgeon's share of the choice above which intervals are clustered on surgeons. */
 const CHOSEN_BY_SURGEON = 0.5;

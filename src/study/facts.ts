@@ -3,8 +3,8 @@ import type { Findings } from "../base/finding.ts";
 import type { TimeUnit } from "../base/time-unit.ts";
 import type { ExportDescriptor } from "../cases/descriptor.ts";
 import type { LockState } from "./locking/lock-state.ts";
-import type { NotebookSource } from "./notebook-source.ts";
-import type { StudyPlan } from "./plan.ts";
+import type { NotebookSource } from "./notebook/notebook-source.ts";
+import type { StudyPlan } from "./plan/plan.ts";
 
 /** What between-group intervals are clustered on, and why. */
 export interface ClusterChoice {

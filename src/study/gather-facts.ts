@@ -3,14 +3,14 @@ import type { Findings } from "../base/finding.ts";
 import type { Cases } from "../cases/cases.ts";
 import type { FollowUp } from "../cohort/cohort.ts";
 import type { ExposureGroups } from "../technique/exposure.ts";
-import { crudeRisk } from "./crude-risk.ts";
+import { crudeRisk } from "./estimates/crude-risk.ts";
 import type { ClusterChoice, StudyFacts } from "./facts.ts";
 import { lockState } from "./locking/lock-state.ts";
 import { planHash } from "./locking/plan-lock.ts";
-import { lockFileHash, mantleVersion } from "./mantle-version.ts";
-import type { NotebookSource } from "./notebook-source.ts";
-import type { StudyPlan } from "./plan.ts";
-import { plannedComparisons } from "./planned-comparisons.ts";
+import { lockFileHash, mantleVersion } from "./notebook/mantle-version.ts";
+import type { NotebookSource } from "./notebook/notebook-source.ts";
+import type { StudyPlan } from "./plan/plan.ts";
+import { plannedComparisons } from "./plan/planned-comparisons.ts";
 
 /** What is known once everybody is in a group and followed. */
 export interface KnownSoFar {

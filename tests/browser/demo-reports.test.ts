@@ -3,7 +3,7 @@ import { join } from "node:path";
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { disclose } from "../../src/disclosure/disclose.ts";
-import { reportFiles } from "../../src/study/report-files.ts";
+import { reportFiles } from "../../src/study/making/report-files.ts";
 import { runStudy } from "../../src/study/run.ts";
 import { PLAN, smallStudy } from "../study/small-export.ts";
 import { accessibilityFaults, openBrowser, openHtml, pdfPages } from "./report-browser.ts";

@@ -2,7 +2,7 @@ import { copyFileSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { type LockOptions, lock } from "../../src/cli/commands/lock.ts";
-import { notebookSource } from "../../src/study/notebook-source.ts";
+import { notebookSource } from "../../src/study/notebook/notebook-source.ts";
 import { saidBy, smallProject } from "./small-project.ts";
 
 const { folder, notebook } = smallProject();

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import ts from "typescript";
 import { describe, expect, it } from "vitest";
 import { type NewOptions, newNotebook } from "../../src/cli/commands/new.ts";
-import { loadNotebook } from "../../src/study/load-notebook.ts";
+import { loadNotebook } from "../../src/study/notebook/load-notebook.ts";
 import { saidBy, smallProject } from "./small-project.ts";
 
 const ROOT = join(import.meta.dirname, "../..");
@@ -116,7 +116,7 @@ function compile(path: string): number[] {
       ROOT,
     ).options,
     // The one function that a new notebook calls, so that the compiler need not read the whole package.
-    paths: { "mantle-outcomes": [join(ROOT, "src/study/define-study.ts")] },
+    paths: { "mantle-outcomes": [join(ROOT, "src/study/plan/define-study.ts")] },
     types: [],
   };
   const program = ts.createProgram([path], options);

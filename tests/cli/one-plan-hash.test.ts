@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { lock } from "../../src/cli/commands/lock.ts";
-import { makeReport } from "../../src/study/make-report.ts";
+import { makeReport } from "../../src/study/making/make-report.ts";
 import { saidBy, smallProject } from "./small-project.ts";
 
 const { folder, notebook } = smallProject();

@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, vi } from "vitest";
-import type { StudyPlan } from "../../src/study/plan.ts";
+import type { StudyPlan } from "../../src/study/plan/plan.ts";
 import { syntheticExport } from "../../src/synthetic/synthetic-export.ts";
 import { PLAN } from "../study/small-export.ts";
 

@@ -1,8 +1,8 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { loadNotebook } from "../../src/study/load-notebook.ts";
 import { lockState } from "../../src/study/locking/lock-state.ts";
+import { loadNotebook } from "../../src/study/notebook/load-notebook.ts";
 
 const ROOT = join(import.meta.dirname, "../..");
 const NOTEBOOK = join(ROOT, "notebooks/movement-before-set.ts");

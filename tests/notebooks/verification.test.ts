@@ -7,8 +7,8 @@ import { differenceText, numberText } from "../../notebooks/verification/number-
 import { checksOf, TOTAL, verdictOf } from "../../notebooks/verification/tables.ts";
 import report from "../../notebooks/verification.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
-import { notebookSource } from "../../src/study/notebook-source.ts";
-import { ownReportFiles } from "../../src/study/own-report-files.ts";
+import { ownReportFiles } from "../../src/study/making/own-report-files.ts";
+import { notebookSource } from "../../src/study/notebook/notebook-source.ts";
 import { EXACT } from "../reference/tolerance.ts";
 
 const ROOT = join(import.meta.dirname, "..", "..");

@@ -6,7 +6,7 @@ import type { ClearedExhibits } from "../../src/disclosure/cleared.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
 import { feasibilityFiles } from "../../src/study/feasibility/report.ts";
 import { type FeasibilityRun, runFeasibility } from "../../src/study/feasibility/run-feasibility.ts";
-import { notebookSource } from "../../src/study/notebook-source.ts";
+import { notebookSource } from "../../src/study/notebook/notebook-source.ts";
 
 const PATH = join(import.meta.dirname, "../../notebooks/what-can-we-ask.ts");
 

@@ -1,4 +1,4 @@
-import type { StudyPlan } from "../../src/study/plan.ts";
+import type { StudyPlan } from "../../src/study/plan/plan.ts";
 import { PLAN, type smallStudy } from "./small-export.ts";
 
 /** All but `kept` rows with a value of one column get another value: a group of a handful. */

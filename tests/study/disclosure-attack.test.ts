@@ -3,7 +3,7 @@ import type { Audience } from "../../src/disclosure/audience.ts";
 import type { ClearedExhibits } from "../../src/disclosure/cleared.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
 import type { Cell, Count } from "../../src/disclosure/exhibit.ts";
-import { reportFiles } from "../../src/study/report-files.ts";
+import { reportFiles } from "../../src/study/making/report-files.ts";
 import { runStudy, type StudyRun } from "../../src/study/run.ts";
 import { solveSums } from "../disclosure/attacker.ts";
 import { ATTACKED } from "./attacked-studies.ts";

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { disclose } from "../../src/disclosure/disclose.ts";
 import { escapeMarkup } from "../../src/report/markup.ts";
-import type { StudyPlan } from "../../src/study/plan.ts";
-import { reportFiles } from "../../src/study/report-files.ts";
+import { reportFiles } from "../../src/study/making/report-files.ts";
+import type { StudyPlan } from "../../src/study/plan/plan.ts";
 import { runStudy } from "../../src/study/run.ts";
 import { faultsOf, HOSTILE } from "../report/hostile.ts";
 import { PLAN, smallStudy } from "./small-export.ts";

@@ -1,9 +1,9 @@
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { disclose } from "../../src/disclosure/disclose.ts";
-import type { Study } from "../../src/study/define-study.ts";
-import { loadNotebook } from "../../src/study/load-notebook.ts";
-import { reportFiles } from "../../src/study/report-files.ts";
+import { reportFiles } from "../../src/study/making/report-files.ts";
+import { loadNotebook } from "../../src/study/notebook/load-notebook.ts";
+import type { Study } from "../../src/study/plan/define-study.ts";
 import { runStudy, type StudyRun } from "../../src/study/run.ts";
 import { referenceRecord } from "../reference/record.ts";
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { STROBE } from "../../src/study/checklists/strobe.ts";
-import { cutWords } from "../../src/study/cut-words.ts";
 import { runStudy } from "../../src/study/run.ts";
 import { completenessExhibit } from "../../src/study/sections/completeness.ts";
+import { cutWords } from "../../src/study/sections/cut-words.ts";
 import { methodSentences } from "../../src/study/sections/methods.ts";
 import { smallStudy } from "./small-export.ts";
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { UsageError } from "../../src/base/errors.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
-import type { StudyPlan } from "../../src/study/plan.ts";
-import { reportFiles } from "../../src/study/report-files.ts";
+import { reportFiles } from "../../src/study/making/report-files.ts";
+import type { StudyPlan } from "../../src/study/plan/plan.ts";
 import { runStudy } from "../../src/study/run.ts";
 import type { SyntheticOptions } from "../../src/synthetic/synthetic-options.ts";
 import { smallStudy } from "./small-export.ts";

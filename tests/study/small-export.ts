@@ -2,9 +2,9 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { onTestFinished } from "vitest";
-import { defineStudy, type Study } from "../../src/study/define-study.ts";
-import type { NotebookSource } from "../../src/study/notebook-source.ts";
-import type { StudyPlan } from "../../src/study/plan.ts";
+import type { NotebookSource } from "../../src/study/notebook/notebook-source.ts";
+import { defineStudy, type Study } from "../../src/study/plan/define-study.ts";
+import type { StudyPlan } from "../../src/study/plan/plan.ts";
 import { syntheticExport } from "../../src/synthetic/synthetic-export.ts";
 import type { SyntheticOptions } from "../../src/synthetic/synthetic-options.ts";
 

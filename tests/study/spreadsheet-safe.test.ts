@@ -5,7 +5,7 @@ import { describe, expect, it } from "vitest";
 import type { Cases } from "../../src/cases/cases.ts";
 import { pseudonymiser } from "../../src/cases/pseudonym.ts";
 import { readCases } from "../../src/cases/read-cases.ts";
-import { pseudonymise } from "../../src/study/pseudonymise.ts";
+import { pseudonymise } from "../../src/study/pseudonymised/pseudonymise.ts";
 import { syntheticExport } from "../../src/synthetic/synthetic-export.ts";
 import { descriptor, type Json, writeExport } from "../cases/export-file.ts";
 

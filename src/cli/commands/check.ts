@@ -48,7 +48,7 @@ async function examine(path: string, { report, audience }: CheckOptions) {
   }
   // Pages need the drawing libraries, which a check alone does not wait for.
   const { dataReport } = await import("../../study/data-report/data-report.ts");
-  const { audienceNamed } = await import("../../study/make-report.ts");
+  const { audienceNamed } = await import("../../study/making/make-report.ts");
   const { writeReport } = await import("../write-report.ts");
   const { files, ...found } = await dataReport(path, audienceNamed(audience));
   await writeReport(report, files, "--report");

@@ -1,5 +1,5 @@
-import { compareReports, type ReportFolder } from "../../study/compare-reports.ts";
-import { resultsRecord } from "../../study/results-record.ts";
+import { compareReports, type ReportFolder } from "../../study/comparing/compare-reports.ts";
+import { resultsRecord } from "../../study/making/results-record.ts";
 import { differenceLines } from "../difference-lines.ts";
 import { EXIT } from "../exit-codes.ts";
 import { readReportFolder } from "../read-report-folder.ts";

@@ -4,7 +4,7 @@ import { loadDescriptor } from "../../cases/load-descriptor.ts";
 import { defineFeasibility } from "../../study/feasibility/define-feasibility.ts";
 import { feasibilityReport } from "../../study/feasibility/feasibility-report.ts";
 import { type AskedOfDescriptor, planFromDescriptor } from "../../study/feasibility/plan-from-descriptor.ts";
-import { audienceNamed } from "../../study/make-report.ts";
+import { audienceNamed } from "../../study/making/make-report.ts";
 import { descriptorPath } from "../descriptor-path.ts";
 import { EXIT } from "../exit-codes.ts";
 import { refreshIndex } from "../index-page.ts";

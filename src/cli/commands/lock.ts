@@ -2,8 +2,6 @@ import { renameSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { canonicalJson } from "../../base/content-hash.ts";
 import { UsageError } from "../../base/errors.ts";
-import type { Study } from "../../study/define-study.ts";
-import { type LoadedNotebook, loadNotebook } from "../../study/load-notebook.ts";
 import { lockName } from "../../study/locking/lock-name.ts";
 import { planChanges } from "../../study/locking/plan-changes.ts";
 import {
@@ -14,6 +12,8 @@ import {
   type PlanLock,
   readLock,
 } from "../../study/locking/plan-lock.ts";
+import { type LoadedNotebook, loadNotebook } from "../../study/notebook/load-notebook.ts";
+import type { Study } from "../../study/plan/define-study.ts";
 import { EXIT } from "../exit-codes.ts";
 
 export interface LockOptions {

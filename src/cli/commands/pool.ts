@@ -1,6 +1,6 @@
 import { dirname, join, resolve } from "node:path";
-import { audienceNamed } from "../../study/make-report.ts";
-import { poolReport, poolReportId } from "../../study/pool-report.ts";
+import { audienceNamed } from "../../study/making/make-report.ts";
+import { poolReport, poolReportId } from "../../study/pool/pool-report.ts";
 import { EXIT } from "../exit-codes.ts";
 import { refreshIndex } from "../index-page.ts";
 import { risingYears } from "../number-options.ts";

@@ -2,7 +2,7 @@ import { existsSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { UsageError } from "../../base/errors.ts";
 import { pseudonymiser, readKey } from "../../cases/pseudonym.ts";
-import { DATE_TREATMENTS, type DateTreatment, pseudonymise } from "../../study/pseudonymise.ts";
+import { DATE_TREATMENTS, type DateTreatment, pseudonymise } from "../../study/pseudonymised/pseudonymise.ts";
 import { EXIT } from "../exit-codes.ts";
 import { progress } from "../progress.ts";
 import { type OwnFolder, writeFolder } from "../write-folder.ts";

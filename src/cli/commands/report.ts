@@ -1,7 +1,7 @@
 import { existsSync, readdirSync } from "node:fs";
 import { join } from "node:path";
 import { UsageError } from "../../base/errors.ts";
-import { audienceNamed, makeReport } from "../../study/make-report.ts";
+import { audienceNamed, makeReport } from "../../study/making/make-report.ts";
 import { EXIT } from "../exit-codes.ts";
 import { failureWords } from "../failure-words.ts";
 import { refuseForeignIndex, writeIndex } from "../index-page.ts";

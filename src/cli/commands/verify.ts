@@ -1,7 +1,7 @@
 import { UsageError } from "../../base/errors.ts";
-import { compareReports, type ReportFolder } from "../../study/compare-reports.ts";
-import { audienceNamed, makeReport } from "../../study/make-report.ts";
-import { resultsRecord } from "../../study/results-record.ts";
+import { compareReports, type ReportFolder } from "../../study/comparing/compare-reports.ts";
+import { audienceNamed, makeReport } from "../../study/making/make-report.ts";
+import { resultsRecord } from "../../study/making/results-record.ts";
 import { differenceLines } from "../difference-lines.ts";
 import { EXIT } from "../exit-codes.ts";
 import { progress } from "../progress.ts";

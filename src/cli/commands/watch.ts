@@ -1,7 +1,7 @@
 import { once } from "node:events";
 import { UsageError } from "../../base/errors.ts";
-import { audienceNamed } from "../../study/make-report.ts";
-import { notebookSource } from "../../study/notebook-source.ts";
+import { audienceNamed } from "../../study/making/make-report.ts";
+import { notebookSource } from "../../study/notebook/notebook-source.ts";
 import { EXIT } from "../exit-codes.ts";
 import { startWatching } from "../watch/start-watching.ts";
 

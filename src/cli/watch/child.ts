@@ -1,7 +1,7 @@
-import { exportFolders } from "../../study/export-folders.ts";
-import { loadNotebook } from "../../study/load-notebook.ts";
-import { audienceNamed, makeReport } from "../../study/make-report.ts";
-import { exportPath } from "../../study/notebook-source.ts";
+import { audienceNamed, makeReport } from "../../study/making/make-report.ts";
+import { exportFolders } from "../../study/notebook/export-folders.ts";
+import { loadNotebook } from "../../study/notebook/load-notebook.ts";
+import { exportPath } from "../../study/notebook/notebook-source.ts";
 import { failureWords } from "../failure-words.ts";
 import type { ChildMessage } from "./run-in-child.ts";
 

@@ -2,7 +2,7 @@ import type { EligibilityRule } from "../../cohort/cohort.ts";
 import type { Endpoint, Outcome } from "../../cohort/endpoint.ts";
 import type { RateBand } from "../../survival/rate-table.ts";
 import type { Exposure } from "../../technique/exposure.ts";
-import type { Adjuster, StudyPlan } from "../plan.ts";
+import type { Adjuster, StudyPlan } from "../plan/plan.ts";
 import type { ExportWords } from "./export-words.ts";
 
 /** A plan that can only name what one export has. Without an export of its own, any plan. */

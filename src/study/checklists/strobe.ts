@@ -1,8 +1,8 @@
 import { numbered } from "../../base/words.ts";
-import { cutWords } from "../cut-words.ts";
-import { isStepExposure } from "../exposure-kind.ts";
 import type { StudyFacts } from "../facts.ts";
 import { whenStated } from "../locking/when-stated.ts";
+import { cutWords } from "../sections/cut-words.ts";
+import { isStepExposure } from "../sections/exposure-kind.ts";
 import { listed } from "../words.ts";
 import { answered, type ChecklistItem, forAuthors, gap, stated } from "./checklist.ts";
 

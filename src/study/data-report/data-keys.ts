@@ -2,7 +2,7 @@ import type { FindingGroup } from "../../base/finding.ts";
 import type { Count, Relation } from "../../disclosure/exhibit.ts";
 import { keyPart } from "../../disclosure/key-part.ts";
 import type { UnitCount } from "../../technique/row-codes.ts";
-import { sized } from "../cells.ts";
+import { sized } from "../sections/cells.ts";
 
 /** What the rows are divided by. */
 export const LEVEL_WORDS = { year: "year of operation", centre: "centre" } as const;

@@ -2,12 +2,12 @@ import type { ClearedExhibits } from "../../disclosure/cleared.ts";
 import { clearedJson } from "../../disclosure/cleared-json.ts";
 import type { Block, ReportPage } from "../../report/block.ts";
 import { renderReport } from "../../report/render-report.ts";
-import { exhibitBlock } from "../exhibit-block.ts";
-import { lockFileHash, mantleVersion } from "../mantle-version.ts";
-import { drawFigures, type ReportFiles, tables } from "../report-files.ts";
-import type { Figures } from "../section.ts";
+import { exhibitBlock } from "../making/exhibit-block.ts";
+import { drawFigures, type ReportFiles, tables } from "../making/report-files.ts";
+import type { Figures } from "../making/section.ts";
+import { type ClearedView, clearedView } from "../making/view.ts";
+import { lockFileHash, mantleVersion } from "../notebook/mantle-version.ts";
 import { disclosureBlocks } from "../sections/disclosure-blocks.ts";
-import { type ClearedView, clearedView } from "../view.ts";
 import type { DataReport } from "./gather-data-report.ts";
 
 /** The page of an examined export for the audience it was cleared for, with its results, figures and tables. */

@@ -3,7 +3,7 @@ import type { Findings } from "../../base/finding.ts";
 import { loadDescriptor } from "../../cases/load-descriptor.ts";
 import type { Audience } from "../../disclosure/audience.ts";
 import { disclose } from "../../disclosure/disclose.ts";
-import type { ReportFiles } from "../report-files.ts";
+import type { ReportFiles } from "../making/report-files.ts";
 import { dataReportFiles } from "./data-report-files.ts";
 import { examineExport } from "./examine-export.ts";
 import { gatherDataReport } from "./gather-data-report.ts";

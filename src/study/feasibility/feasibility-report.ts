@@ -1,8 +1,8 @@
 import type { Audience } from "../../disclosure/audience.ts";
 import type { Cleared, ClearedExhibit, ClearedTable } from "../../disclosure/cleared.ts";
 import { disclose } from "../../disclosure/disclose.ts";
-import type { NotebookSource } from "../notebook-source.ts";
-import type { ReportFiles } from "../report-files.ts";
+import type { ReportFiles } from "../making/report-files.ts";
+import type { NotebookSource } from "../notebook/notebook-source.ts";
 import type { FeasibilityStudy } from "./define-feasibility.ts";
 import { feasibilityFiles } from "./report.ts";
 import { runFeasibility } from "./run-feasibility.ts";

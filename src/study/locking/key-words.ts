@@ -2,7 +2,7 @@ import type { EligibilityRule } from "../../cohort/cohort.ts";
 import type { Endpoint } from "../../cohort/endpoint.ts";
 import type { RateBand } from "../../survival/rate-table.ts";
 import type { FeasibilityRules } from "../feasibility/rules.ts";
-import type { Adjuster, StudyPlan } from "../plan.ts";
+import type { Adjuster, StudyPlan } from "../plan/plan.ts";
 
 /** Keys of the parts that several places of a plan share. */
 type PartKey =

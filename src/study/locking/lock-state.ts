@@ -1,7 +1,7 @@
 import { contentHash } from "../../base/content-hash.ts";
-import type { ImportedFile } from "../imported-files.ts";
-import type { NotebookSource } from "../notebook-source.ts";
-import type { StudyPlan } from "../plan.ts";
+import type { ImportedFile } from "../notebook/imported-files.ts";
+import type { NotebookSource } from "../notebook/notebook-source.ts";
+import type { StudyPlan } from "../plan/plan.ts";
 import { planChanges } from "./plan-changes.ts";
 import { type LockStatements, planHash, readLock } from "./plan-lock.ts";
 

@@ -2,9 +2,9 @@ import { z } from "zod";
 import { canonicalJson, contentHash } from "../../base/content-hash.ts";
 import { dayNumber } from "../../base/day-number.ts";
 import { UsageError } from "../../base/errors.ts";
-import { mantleVersion } from "../mantle-version.ts";
-import type { NotebookSource } from "../notebook-source.ts";
-import type { StudyPlan } from "../plan.ts";
+import { mantleVersion } from "../notebook/mantle-version.ts";
+import type { NotebookSource } from "../notebook/notebook-source.ts";
+import type { StudyPlan } from "../plan/plan.ts";
 
 const hash = z.string().regex(/^[0-9a-f]{64}$/, "must be a SHA-256 of 64 signs, 0–9 and a–f");
 const statements = z.strictObject({

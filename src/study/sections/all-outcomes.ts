@@ -1,7 +1,7 @@
 import { yearsOfTicks } from "../../base/time-unit.ts";
 import type { ExhibitLine, LineExhibit } from "../../disclosure/exhibit.ts";
 import type { CumulativeIncidence, IncidenceSteps } from "../../survival/results.ts";
-import type { StudyEstimates } from "../estimates.ts";
+import type { StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 
 /** What has become of each group by then: every outcome on top of the others. */

@@ -1,6 +1,6 @@
 import type { Block } from "../../report/block.ts";
-import { RISK_PAIR } from "../risk-pair.ts";
-import type { Figures } from "../section.ts";
+import type { Figures } from "../making/section.ts";
+import { RISK_PAIR } from "./risk-pair.ts";
 
 /** Crude and net risk of the same groups on the same axes: what differs is the question. */
 export function besideEachOther(figures: Figures): Block[] {

@@ -2,9 +2,9 @@ import type { Answer } from "../../base/answer.ts";
 import { capital } from "../../base/words.ts";
 import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { ClusteredRate, ClusteredRateComparison } from "../../survival/clustered-rate.ts";
-import { limitsCell, noCell, textCell } from "../cells.ts";
 import type { StudyFacts } from "../facts.ts";
 import { clusterWords, levelWords, periodWords } from "../words.ts";
+import { limitsCell, noCell, textCell } from "./cells.ts";
 
 /** Rates by period with their variance between clusters: beside the exact ones, which take every row as independent. */
 export function clusteredRatesExhibit(

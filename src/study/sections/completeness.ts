@@ -1,8 +1,8 @@
 import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { CovariateRow, CovariateTable } from "../../summaries/covariate-table.ts";
-import { keys, noCell, sized, textCell } from "../cells.ts";
-import type { StudyEstimates } from "../estimates.ts";
+import type { StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
+import { keys, noCell, sized, textCell } from "./cells.ts";
 import { groupCount, missingCount, presentCount } from "./covariates.ts";
 
 /** How complete follow-up and records are in each group: what is missing more often on one side can make a difference. */

@@ -2,9 +2,9 @@ import type { Answer } from "../../base/answer.ts";
 import { yearsOfTicks } from "../../base/time-unit.ts";
 import type { Cell, TableExhibit } from "../../disclosure/exhibit.ts";
 import type { SurvivalCurve, YearValue } from "../../survival/results.ts";
-import { limitsCell, noCell, textCell } from "../cells.ts";
 import type { StudyFacts } from "../facts.ts";
 import { article, levelWords, yearWords } from "../words.ts";
+import { limitsCell, noCell, textCell } from "./cells.ts";
 
 /** Net risk by later years among those without the event at a stated one. */
 export function conditionalExhibit(

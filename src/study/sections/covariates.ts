@@ -4,11 +4,11 @@ import { capital } from "../../base/words.ts";
 import type { Cell, Count, Relation, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import { keyPart } from "../../disclosure/key-part.ts";
 import type { CovariateRow, CovariateTable } from "../../summaries/covariate-table.ts";
-import { keys, noCell, shareCell, sized, textCell } from "../cells.ts";
-import type { Size, StudyEstimates } from "../estimates.ts";
-import { exhibitBlock } from "../exhibit-block.ts";
+import type { Size, StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
-import type { Section } from "../section.ts";
+import { exhibitBlock } from "../making/exhibit-block.ts";
+import type { Section } from "../making/section.ts";
+import { keys, noCell, shareCell, sized, textCell } from "./cells.ts";
 
 /** What the groups looked like before anything happened to them. */
 export const covariateSection: Section = {

@@ -2,7 +2,7 @@ import type { DisclosureAct } from "../../disclosure/cleared.ts";
 import { cellsHidden } from "../../disclosure/cleared-cells.ts";
 import { ACTS } from "../../disclosure/clearing.ts";
 import type { Block } from "../../report/block.ts";
-import type { ClearedView } from "../view.ts";
+import type { ClearedView } from "../making/view.ts";
 
 /** What was hidden from this reader and how much of the report that is, what is not promised, and the log. */
 export function disclosureBlocks({ all }: ClearedView, more = ""): Block[] {

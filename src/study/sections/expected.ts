@@ -1,9 +1,9 @@
 import { capital } from "../../base/words.ts";
 import type { TableExhibit } from "../../disclosure/exhibit.ts";
-import { limitsCell, noCell, textCell } from "../cells.ts";
-import type { OtherMeasures } from "../estimates.ts";
+import type { OtherMeasures } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { levelWords } from "../words.ts";
+import { limitsCell, noCell, textCell } from "./cells.ts";
 
 /** Events seen against those that the plan's table of rates leads one to expect. */
 export function expectedExhibit(

@@ -1,9 +1,9 @@
 import type { Cell, Count, TableExhibit } from "../../disclosure/exhibit.ts";
-import { eventsTogether, keys, noCell, sized } from "../cells.ts";
-import type { StudyEstimates } from "../estimates.ts";
+import type { StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { QuestionFeasibility } from "../feasibility/question.ts";
 import { periodWords } from "../words.ts";
+import { eventsTogether, keys, noCell, sized } from "./cells.ts";
 
 /** The smallest ratio that each period alone could show: only its own events count. */
 export function periodRatiosExhibit(

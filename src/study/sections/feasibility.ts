@@ -2,9 +2,7 @@ import { capital } from "../../base/words.ts";
 import { caseFields } from "../../cases/descriptor-rules.ts";
 import type { Cell, Exhibit, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { Block } from "../../report/block.ts";
-import { countCell, eventsTogether, keys, noCell, sized, textCell } from "../cells.ts";
-import type { StudyEstimates } from "../estimates.ts";
-import { exhibitBlock } from "../exhibit-block.ts";
+import type { StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { levelsExhibit, surgeonsExhibit } from "../feasibility/exhibits/levels.ts";
 import { comparedRelation, partCounts } from "../feasibility/exhibits/step-counts.ts";
@@ -12,9 +10,11 @@ import { whereBothExhibit } from "../feasibility/exhibits/where-both.ts";
 import { ruleSentences } from "../feasibility/rule-sentences.ts";
 import { feasibilityRules } from "../feasibility/rules.ts";
 import type { StudyFeasibility } from "../feasibility/study-feasibility.ts";
-import type { Section } from "../section.ts";
-import type { ClearedView } from "../view.ts";
+import { exhibitBlock } from "../making/exhibit-block.ts";
+import type { Section } from "../making/section.ts";
+import type { ClearedView } from "../making/view.ts";
 import { levelWords, yearWords } from "../words.ts";
+import { countCell, eventsTogether, keys, noCell, sized, textCell } from "./cells.ts";
 import { periodRatiosExhibit } from "./feasibility-periods.ts";
 
 /** What an export of this size could have shown, whatever it did show. */

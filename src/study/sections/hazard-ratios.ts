@@ -4,11 +4,11 @@ import { capital } from "../../base/words.ts";
 import type { Cell, Count, Relation, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { CoxColumn } from "../../regression/cox-result.ts";
 import type { HazardRatiosByPeriod, PeriodRatios } from "../../regression/hazard-ratios-by-period.ts";
-import { countCell, keys, limitsCell, noCell, textCell } from "../cells.ts";
-import type { Adjusted, AdjustedModel, GroupSize, ModelRows } from "../estimates.ts";
+import type { Adjusted, AdjustedModel, GroupSize, ModelRows } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
-import { firstOver } from "../first-over.ts";
 import { clusterWords, levelWords, periodWords } from "../words.ts";
+import { countCell, keys, limitsCell, noCell, textCell } from "./cells.ts";
+import { firstOver } from "./first-over.ts";
 import { modelCounts } from "./model-counts.ts";
 
 /** Label of the row that tests whether the ratios of the periods differ. */

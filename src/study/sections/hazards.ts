@@ -4,8 +4,8 @@ import type { ExhibitLine, LineExhibit } from "../../disclosure/exhibit.ts";
 import type { CumulativeHazard } from "../../survival/cumulative-hazard.ts";
 import type { SmoothedHazard } from "../../survival/smoothed-hazard.ts";
 import type { StudyFacts } from "../facts.ts";
-import { stepLine } from "../step-line.ts";
 import { article, levelWords, yearWords } from "../words.ts";
+import { stepLine } from "./step-line.ts";
 
 /** How the hazard rises and falls over the years. */
 export function smoothedHazardExhibit(hazard: SmoothedHazard, facts: StudyFacts): LineExhibit {

@@ -2,12 +2,12 @@ import { capital } from "../../base/words.ts";
 import type { Count, Exhibit, FlowExhibit, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import { keyPart } from "../../disclosure/key-part.ts";
 import type { Block } from "../../report/block.ts";
-import { countCell, keys, noCell, shareCell, sized } from "../cells.ts";
-import type { GroupFollowUp, StudyEstimates } from "../estimates.ts";
-import { exhibitBlock, picturedBlock } from "../exhibit-block.ts";
+import type { GroupFollowUp, StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
-import type { Section } from "../section.ts";
+import { exhibitBlock, picturedBlock } from "../making/exhibit-block.ts";
+import type { Section } from "../making/section.ts";
 import { article, lossWords } from "../words.ts";
+import { countCell, keys, noCell, shareCell, sized } from "./cells.ts";
 import { completenessExhibit } from "./completeness.ts";
 
 /** Who was included, who was not and why, and how long the rest were followed. */

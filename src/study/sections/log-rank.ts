@@ -2,10 +2,10 @@ import type { Answer } from "../../base/answer.ts";
 import { capital } from "../../base/words.ts";
 import type { Cell, Count, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { LogRankTest } from "../../survival/results.ts";
-import { countCell, eventsTogether, keys, noCell, sized } from "../cells.ts";
-import type { StudyEstimates } from "../estimates.ts";
+import type { StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { clusterWords } from "../words.ts";
+import { countCell, eventsTogether, keys, noCell, sized } from "./cells.ts";
 
 /** One test over all years, clustered and, for the statistician, as if every unit were independent. */
 export function logRankExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit {

@@ -2,10 +2,10 @@ import type { Answer } from "../../base/answer.ts";
 import type { ExhibitLine, LineExhibit, TableExhibit } from "../../disclosure/exhibit.ts";
 import type { LossBounds } from "../../survival/loss-bounds.ts";
 import type { YearValue } from "../../survival/results.ts";
-import { limitsCell, noCell, textCell } from "../cells.ts";
 import type { StudyFacts } from "../facts.ts";
-import { stepLine } from "../step-line.ts";
 import { article, levelWords, lossWords, yearWords } from "../words.ts";
+import { limitsCell, noCell, textCell } from "./cells.ts";
+import { stepLine } from "./step-line.ts";
 
 /** A risk curve going up from 0, whichever risk was asked for. */
 interface RiskCurve {

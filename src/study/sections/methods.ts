@@ -3,15 +3,15 @@ import { capital, numbered } from "../../base/words.ts";
 import { LEFT_OUT_MESSAGES } from "../../cohort/messages.ts";
 import type { Cell, Count, Relation, TableExhibit } from "../../disclosure/exhibit.ts";
 import { keyPart } from "../../disclosure/key-part.ts";
-import { countCell, keys, sized, textCell } from "../cells.ts";
-import { clusterCorrection } from "../cluster-correction.ts";
-import { cutWords } from "../cut-words.ts";
-import type { Size, StudyEstimates } from "../estimates.ts";
-import { exhibitBlock } from "../exhibit-block.ts";
+import { clusterCorrection } from "../estimates/cluster-correction.ts";
+import type { Size, StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
-import type { Section } from "../section.ts";
+import { exhibitBlock } from "../making/exhibit-block.ts";
+import type { Section } from "../making/section.ts";
 import { article, clusterNumberWords, clusterWords, levelWords, listed, sentence } from "../words.ts";
 import { cautions } from "./cautions.ts";
+import { countCell, keys, sized, textCell } from "./cells.ts";
+import { cutWords } from "./cut-words.ts";
 import { disclosureBlocks } from "./disclosure-blocks.ts";
 
 /** How every number was made, from the settings in force, and what the study cannot do. */

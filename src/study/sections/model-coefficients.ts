@@ -1,10 +1,10 @@
 import type { Answer } from "../../base/answer.ts";
 import type { TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { CoxColumn, ModelTest } from "../../regression/cox-result.ts";
-import { limitsCell, noCell, textCell } from "../cells.ts";
-import type { Adjusted } from "../estimates.ts";
+import type { Adjusted } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { clusterWords, levelWords } from "../words.ts";
+import { limitsCell, noCell, textCell } from "./cells.ts";
 
 /** Every coefficient of the model in use, each term with its test and the check of its constancy. */
 export function modelCoefficientsExhibit(

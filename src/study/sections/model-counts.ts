@@ -1,7 +1,7 @@
 import type { Count } from "../../disclosure/exhibit.ts";
-import { keys, sized } from "../cells.ts";
-import type { GroupSize, ModelRows, Size } from "../estimates.ts";
+import type { GroupSize, ModelRows, Size } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
+import { keys, sized } from "./cells.ts";
 
 const NOBODY: Size = { units: 0, persons: 0 };
 

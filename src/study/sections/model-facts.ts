@@ -1,9 +1,9 @@
 import { capital } from "../../base/words.ts";
 import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { CoxFit, ModelTest } from "../../regression/cox-result.ts";
-import { noCell, textCell } from "../cells.ts";
-import type { Adjusted } from "../estimates.ts";
+import type { Adjusted } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
+import { noCell, textCell } from "./cells.ts";
 
 /** What the model was made from, how the iteration went, and what a reader must know before quoting it. */
 export function modelFactsExhibit(found: Adjusted, facts: StudyFacts): TableExhibit {

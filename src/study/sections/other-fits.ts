@@ -2,11 +2,11 @@ import { type Answer, computed } from "../../base/answer.ts";
 import { fixed, pValue } from "../../base/display.ts";
 import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { CoxColumn } from "../../regression/cox-result.ts";
-import { limitsCell, noCell, textCell } from "../cells.ts";
-import type { Adjusted, OtherFits } from "../estimates.ts";
+import type { Adjusted, OtherFits } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
-import { firstOver, type GroupRatio } from "../first-over.ts";
 import { clusterWords, levelWords } from "../words.ts";
+import { limitsCell, noCell, textCell } from "./cells.ts";
+import { firstOver, type GroupRatio } from "./first-over.ts";
 
 /** The groups' ratio from other ways of fitting the same model, with what each is for. */
 export function otherFitsExhibit(

@@ -1,10 +1,10 @@
 import type { Answer } from "../../base/answer.ts";
 import type { TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { LogRankWeighting } from "../../survival/log-rank-weighting.ts";
-import { noCell, textCell } from "../cells.ts";
-import type { OtherTests } from "../estimates.ts";
+import type { OtherTests } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { clusterWords } from "../words.ts";
+import { noCell, textCell } from "./cells.ts";
 
 /** Gray's test always; what else the plan declared. */
 export function otherTestsExhibit(tests: OtherTests, facts: StudyFacts): TableExhibit {

@@ -2,10 +2,10 @@ import { tickOfYear } from "../../base/time-unit.ts";
 import { capital } from "../../base/words.ts";
 import type { Cell, Count, Relation, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { CumulativeIncidence, IncidenceSteps } from "../../survival/results.ts";
-import { keys, noCell, sized } from "../cells.ts";
-import type { StudyEstimates } from "../estimates.ts";
+import type { StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { yearWords } from "../words.ts";
+import { keys, noCell, sized } from "./cells.ts";
 
 /** What had become of each group by the plan's years: every outcome, and the rest up to the whole. */
 export function outcomesAtYearsExhibit(

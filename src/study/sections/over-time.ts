@@ -1,13 +1,13 @@
 import { capital } from "../../base/words.ts";
 import type { CurveExhibit, ExhibitCurve } from "../../disclosure/exhibit.ts";
 import type { IncidenceSteps, SurvivalSteps } from "../../survival/results.ts";
-import { keys } from "../cells.ts";
-import type { StudyEstimates } from "../estimates.ts";
-import { exhibitBlock, picturedBlock } from "../exhibit-block.ts";
+import type { StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
-import type { Section } from "../section.ts";
+import { exhibitBlock, picturedBlock } from "../making/exhibit-block.ts";
+import type { Section } from "../making/section.ts";
 import { article, levelWords, listed } from "../words.ts";
 import { besideEachOther } from "./beside.ts";
+import { keys } from "./cells.ts";
 import { outcomesAtYearsExhibit } from "./outcomes-at-years.ts";
 
 /** Years at which the table under a curve stands. */

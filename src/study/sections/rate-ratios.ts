@@ -1,8 +1,8 @@
 import type { TableExhibit } from "../../disclosure/exhibit.ts";
-import { keys, limitsCell, noCell, sized } from "../cells.ts";
-import type { StudyEstimates } from "../estimates.ts";
+import type { StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { levelWords } from "../words.ts";
+import { keys, limitsCell, noCell, sized } from "./cells.ts";
 
 /** Rates over all years as ratios with exact limits, which hold however few the events are. */
 export function rateRatioExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit {

@@ -3,12 +3,12 @@ import { capital } from "../../base/words.ts";
 import type { Relation, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { RateComparison } from "../../survival/exact-rate-comparison.ts";
 import type { RatePeriod } from "../../survival/results.ts";
-import { countCell, keys, limitsCell, noCell, sized, textCell } from "../cells.ts";
-import type { GroupSize, StudyEstimates } from "../estimates.ts";
+import type { GroupSize, StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
-import { joinedPeriods } from "../joined-periods.ts";
-import type { ClearedView } from "../view.ts";
+import type { ClearedView } from "../making/view.ts";
 import { levelWords, periodWords } from "../words.ts";
+import { countCell, keys, limitsCell, noCell, sized, textCell } from "./cells.ts";
+import { joinedPeriods } from "./joined-periods.ts";
 
 /** Notes on rows that the picture of the rates does not draw. */
 const TABLE_NOTES = {

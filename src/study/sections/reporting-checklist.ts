@@ -1,13 +1,13 @@
 import type { TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
-import { textCell } from "../cells.ts";
 import type { AnsweringPart, ChecklistItem } from "../checklists/checklist.ts";
 import { RECORD } from "../checklists/record.ts";
 import { STROBE } from "../checklists/strobe.ts";
-import { exhibitBlock } from "../exhibit-block.ts";
 import type { StudyFacts } from "../facts.ts";
-import type { Section } from "../section.ts";
+import { exhibitBlock } from "../making/exhibit-block.ts";
+import type { Section } from "../making/section.ts";
 import { adjusted } from "./adjusted.ts";
 import { BRIEF_TITLES } from "./brief.ts";
+import { textCell } from "./cells.ts";
 import { covariateSection } from "./covariates.ts";
 import { effects } from "./effects.ts";
 import { feasibility } from "./feasibility.ts";

@@ -1,9 +1,9 @@
 import { canonicalJson } from "../../base/content-hash.ts";
 import type { Block } from "../../report/block.ts";
 import type { StudyFacts } from "../facts.ts";
-import { importedItem } from "../imported-item.ts";
 import { lockWords } from "../locking/lock-words.ts";
-import type { Section } from "../section.ts";
+import type { Section } from "../making/section.ts";
+import { importedItem } from "../notebook/imported-item.ts";
 
 /** What a statistician needs to make the same bytes again. */
 export const reproduce: Section = {

@@ -1,9 +1,9 @@
 import { capital } from "../../base/words.ts";
 import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { RestrictedMean } from "../../survival/restricted-mean.ts";
-import { limitsCell, noCell, textCell } from "../cells.ts";
 import type { StudyFacts } from "../facts.ts";
 import { article, clusterWords, levelWords, yearWords } from "../words.ts";
+import { limitsCell, noCell, textCell } from "./cells.ts";
 
 /** How much of the first years passes without the event, on average, by group and between groups. */
 export function restrictedMeanExhibit(mean: RestrictedMean, facts: StudyFacts): TableExhibit {

@@ -1,4 +1,4 @@
-import type { Section } from "../section.ts";
+import type { Section } from "../making/section.ts";
 import { adjusted } from "./adjusted.ts";
 import { covariateSection } from "./covariates.ts";
 import { effects } from "./effects.ts";

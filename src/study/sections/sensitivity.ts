@@ -1,8 +1,8 @@
 import type { Exhibit } from "../../disclosure/exhibit.ts";
-import type { StudyEstimates } from "../estimates.ts";
-import { exhibitBlock } from "../exhibit-block.ts";
+import type { StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
-import type { Section } from "../section.ts";
+import { exhibitBlock } from "../making/exhibit-block.ts";
+import type { Section } from "../making/section.ts";
 import { comparisonsExhibit } from "./comparisons.ts";
 import { lossLinesExhibit, lossTableExhibit } from "./loss.ts";
 import { otherTestsExhibit } from "./other-tests.ts";

@@ -1,10 +1,10 @@
 import type { Answer } from "../../base/answer.ts";
 import type { Cell, TableExhibit } from "../../disclosure/exhibit.ts";
 import type { SurvivalCurve } from "../../survival/results.ts";
-import { limitsCell, noCell, textCell } from "../cells.ts";
-import type { Adjusted, AdjustedModel } from "../estimates.ts";
+import type { Adjusted, AdjustedModel } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { clusterWords, levelWords, yearWords } from "../words.ts";
+import { limitsCell, noCell, textCell } from "./cells.ts";
 import { modelCounts } from "./model-counts.ts";
 
 /** What the ratios mean in numbers of people: the difference if the whole cohort had been in one group or the other. */

@@ -2,9 +2,9 @@ import { fixed, percent } from "../../base/display.ts";
 import { type TimeUnit, yearsOfTicks } from "../../base/time-unit.ts";
 import type { Cell, TableExhibit } from "../../disclosure/exhibit.ts";
 import type { TimeReached, TimeToFraction } from "../../survival/time-to-fraction.ts";
-import { limitsCell, noCell, textCell } from "../cells.ts";
 import type { StudyFacts } from "../facts.ts";
 import { article, levelWords } from "../words.ts";
+import { limitsCell, noCell, textCell } from "./cells.ts";
 
 /** How long until stated shares have had the event. */
 export function timesExhibit(times: readonly TimeToFraction[], facts: StudyFacts): TableExhibit {

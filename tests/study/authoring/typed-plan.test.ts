@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { InventedCementedKnees } from "../../../notebooks/invented-cemented-knees.fields.ts";
-import { defineStudy, type Study } from "../../../src/study/define-study.ts";
+import { defineStudy, type Study } from "../../../src/study/plan/define-study.ts";
 import { PLAN } from "../small-export.ts";
 
 const { id, title, question, years, periods, smallestDifferenceThatMatters } = PLAN;

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { disclose } from "../../../src/disclosure/disclose.ts";
-import { defineStudy } from "../../../src/study/define-study.ts";
-import type { StudyPlan } from "../../../src/study/plan.ts";
-import { reportFiles } from "../../../src/study/report-files.ts";
+import { reportFiles } from "../../../src/study/making/report-files.ts";
+import { defineStudy } from "../../../src/study/plan/define-study.ts";
+import type { StudyPlan } from "../../../src/study/plan/plan.ts";
 import { runStudy } from "../../../src/study/run.ts";
 import { SECTIONS } from "../../../src/study/sections/sections.ts";
 import { PLAN, smallStudy } from "../small-export.ts";

@@ -4,8 +4,8 @@ import { lockState } from "../../../src/study/locking/lock-state.ts";
 import { lockWords } from "../../../src/study/locking/lock-words.ts";
 import { lockPlan, lockText, readLock } from "../../../src/study/locking/plan-lock.ts";
 import { whenStated } from "../../../src/study/locking/when-stated.ts";
-import type { NotebookSource } from "../../../src/study/notebook-source.ts";
-import { reportFiles } from "../../../src/study/report-files.ts";
+import { reportFiles } from "../../../src/study/making/report-files.ts";
+import type { NotebookSource } from "../../../src/study/notebook/notebook-source.ts";
 import { runStudy } from "../../../src/study/run.ts";
 import { PLAN, smallStudy } from "../small-export.ts";
 

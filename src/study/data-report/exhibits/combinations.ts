@@ -3,7 +3,7 @@ import type { SmallCombinations } from "../../../cases/small-combinations.ts";
 import type { TableExhibit } from "../../../disclosure/exhibit.ts";
 import type { UnitCount } from "../../../technique/row-codes.ts";
 import { fieldTitle } from "../../../technique/step-states.ts";
-import { shareCell } from "../../cells.ts";
+import { shareCell } from "../../sections/cells.ts";
 import { listed } from "../../words.ts";
 import { allRowsCount, atLeastHalf } from "../data-keys.ts";
 

@@ -1,5 +1,5 @@
 import type { Cell, Count, Relation, TableExhibit } from "../../../disclosure/exhibit.ts";
-import { sized, textCell } from "../../cells.ts";
+import { sized, textCell } from "../../sections/cells.ts";
 import { allRowsCount, dataKeys } from "../data-keys.ts";
 import type { FieldFilled, FieldSheet } from "../field-sheet.ts";
 

@@ -1,7 +1,7 @@
 import type { LoosenedComponents } from "../../../cohort/loosened-components.ts";
 import type { TableExhibit } from "../../../disclosure/exhibit.ts";
 import { keyPart } from "../../../disclosure/key-part.ts";
-import { countCell, shareCell } from "../../cells.ts";
+import { countCell, shareCell } from "../../sections/cells.ts";
 import { atLeastHalf } from "../data-keys.ts";
 
 /** Which component was loose, where recorded. */

@@ -1,7 +1,7 @@
 import type { ExportDescriptor, ExportField } from "../../../cases/descriptor.ts";
 import { caseFields, missingValuesOf } from "../../../cases/descriptor-rules.ts";
 import type { TableExhibit } from "../../../disclosure/exhibit.ts";
-import { textCell } from "../../cells.ts";
+import { textCell } from "../../sections/cells.ts";
 
 /** The dictionary as people read it: what each field stands for and which words it may hold. */
 export function dictionaryExhibit(descriptor: ExportDescriptor): TableExhibit {

@@ -1,6 +1,6 @@
 import type { FindingGroup, Findings } from "../../../base/finding.ts";
 import type { Relation, TableExhibit } from "../../../disclosure/exhibit.ts";
-import { countCell, sized } from "../../cells.ts";
+import { countCell, sized } from "../../sections/cells.ts";
 import { allRowsCount, atLeastHalf, dataKeys, isOfRows, sumOfFindings } from "../data-keys.ts";
 import type { FieldFilled, FieldSheet } from "../field-sheet.ts";
 import { CHANGED_CODES, UNREADABLE_CODES } from "../finding-kinds.ts";

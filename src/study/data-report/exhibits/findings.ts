@@ -1,6 +1,6 @@
 import { type FindingGroup, type Findings, SEVERITIES, type Severity } from "../../../base/finding.ts";
 import type { Cell, TableExhibit, TableRow } from "../../../disclosure/exhibit.ts";
-import { countCell, textCell } from "../../cells.ts";
+import { countCell, textCell } from "../../sections/cells.ts";
 import { findingCount, isOfRows } from "../data-keys.ts";
 import { pageSentence } from "../page-sentence.ts";
 

@@ -3,7 +3,7 @@ import { capital } from "../../../base/words.ts";
 import { LEDGER_SOURCES, type LedgerSource } from "../../../cohort/follow-up-ledger.ts";
 import type { Cell, Count, Relation, TableExhibit } from "../../../disclosure/exhibit.ts";
 import { keyPart } from "../../../disclosure/key-part.ts";
-import { countCell, noCell, shareCell, sized } from "../../cells.ts";
+import { countCell, noCell, shareCell, sized } from "../../sections/cells.ts";
 import { allRowsCount, atLeastHalf, dataKeys } from "../data-keys.ts";
 import type { FollowedBy, FollowedGroup, FollowedGroups } from "../followed-groups.ts";
 

@@ -1,6 +1,6 @@
 import type { FindingGroup, Findings } from "../../../base/finding.ts";
 import type { TableExhibit, TableRow } from "../../../disclosure/exhibit.ts";
-import { textCell } from "../../cells.ts";
+import { textCell } from "../../sections/cells.ts";
 import { atLeastHalf, dataKeys } from "../data-keys.ts";
 
 /** What counts as heaped, how often chance would make it, and what the finding counts it among. */

@@ -2,7 +2,7 @@ import type { FindingGroup, Findings } from "../../../base/finding.ts";
 import type { LinkageCounts } from "../../../cases/linked-rows.ts";
 import type { TableExhibit } from "../../../disclosure/exhibit.ts";
 import { keyPart } from "../../../disclosure/key-part.ts";
-import { countCell } from "../../cells.ts";
+import { countCell } from "../../sections/cells.ts";
 import { atLeastHalf, sumOfFindings } from "../data-keys.ts";
 
 const OUTCOMES = {

@@ -1,7 +1,7 @@
 import type { FindingGroup } from "../../../base/finding.ts";
 import type { Count, Relation, TableExhibit } from "../../../disclosure/exhibit.ts";
 import { keyPart } from "../../../disclosure/key-part.ts";
-import { countCell, shareCell, sized, textCell } from "../../cells.ts";
+import { countCell, shareCell, sized, textCell } from "../../sections/cells.ts";
 import { atLeastHalf, dataKeys, findingCount } from "../data-keys.ts";
 import type { ReasonCounts } from "../reason-counts.ts";
 

@@ -11,7 +11,7 @@ import type {
 } from "../../../disclosure/exhibit.ts";
 import type { UnitCount } from "../../../technique/row-codes.ts";
 import type { LevelStates } from "../../../technique/states-by-level.ts";
-import { sized, textCell } from "../../cells.ts";
+import { sized, textCell } from "../../sections/cells.ts";
 import type { StatesAtLevels } from "../exposure-tables.ts";
 import type { StepSheet } from "./step-counts.ts";
 import { stateCounts, stepKeys } from "./step-counts.ts";

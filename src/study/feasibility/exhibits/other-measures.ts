@@ -1,5 +1,5 @@
 import type { TableExhibit } from "../../../disclosure/exhibit.ts";
-import { noCell, sized, textCell } from "../../cells.ts";
+import { noCell, sized, textCell } from "../../sections/cells.ts";
 import { OTHER_MEASURES, unitsForMeasure } from "../other-measures.ts";
 import type { FeasibilityRun } from "../run-feasibility.ts";
 import { stepKeys } from "./step-counts.ts";

@@ -1,5 +1,5 @@
 import type { Cell, TableExhibit } from "../../../disclosure/exhibit.ts";
-import { sized, textCell } from "../../cells.ts";
+import { sized, textCell } from "../../sections/cells.ts";
 import { periodWords } from "../../words.ts";
 import type { QuestionFeasibility } from "../question.ts";
 import type { FeasibilityRun } from "../run-feasibility.ts";

@@ -1,6 +1,6 @@
 import { RECORDED_STATE_WORDS, RECORDED_STATES } from "../../../cases/recorded-state.ts";
 import type { TableExhibit } from "../../../disclosure/exhibit.ts";
-import { shareCell, sized } from "../../cells.ts";
+import { shareCell, sized } from "../../sections/cells.ts";
 import type { FeasibilityRun } from "../run-feasibility.ts";
 import { stateCounts, stepKeys } from "./step-counts.ts";
 

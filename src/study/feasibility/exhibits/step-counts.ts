@@ -1,7 +1,7 @@
 import type { Count, Relation } from "../../../disclosure/exhibit.ts";
 import { keyPart } from "../../../disclosure/key-part.ts";
 import type { UnitCount } from "../../../technique/row-codes.ts";
-import { keys, sized } from "../../cells.ts";
+import { keys, sized } from "../../sections/cells.ts";
 import type { QuestionFeasibility, ShowableWithin } from "../question.ts";
 import type { FeasibilityRules } from "../rules.ts";
 

@@ -1,7 +1,7 @@
 import type { Cell, TableExhibit } from "../../../disclosure/exhibit.ts";
 import { keyPart } from "../../../disclosure/key-part.ts";
 import type { StepsTogether } from "../../../technique/steps-together.ts";
-import { sized, textCell } from "../../cells.ts";
+import { sized, textCell } from "../../sections/cells.ts";
 import type { FeasibilityRun } from "../run-feasibility.ts";
 
 /** Who does what with what: a map of how the steps go together. */

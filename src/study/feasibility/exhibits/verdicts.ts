@@ -1,6 +1,6 @@
 import { capital, numbered } from "../../../base/words.ts";
 import type { Cell, TableExhibit } from "../../../disclosure/exhibit.ts";
-import { countCell, sized, textCell } from "../../cells.ts";
+import { countCell, sized, textCell } from "../../sections/cells.ts";
 import { levelWords, listed } from "../../words.ts";
 import type { QuestionFeasibility } from "../question.ts";
 import type { FeasibilityRun } from "../run-feasibility.ts";

@@ -1,5 +1,5 @@
 import type { Cell, Count, Relation, TableExhibit } from "../../../disclosure/exhibit.ts";
-import { countCell, noCell, sized, textCell } from "../../cells.ts";
+import { countCell, noCell, sized, textCell } from "../../sections/cells.ts";
 import type { QuestionFeasibility } from "../question.ts";
 import type { WhereBoth } from "../variation.ts";
 import { groupCounts, type StepSheet, stepKeys } from "./step-counts.ts";
