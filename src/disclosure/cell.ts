@@ -9,11 +9,10 @@ import {
 } from "../base/display.ts";
 import type { ClearedCell } from "./cleared.ts";
 import type { Clearing } from "./clearing.ts";
-import { type CoarseNumbers, coarseNumbers } from "./coarse-numbers.ts";
+import { coarseCell } from "./coarse-cell.ts";
 import type { Cell, Count } from "./exhibit.ts";
 import { fullFigures } from "./full-figures.ts";
 import { enter, enterRest, type Ledger, whyHidden } from "./ledger.ts";
-import { isSmall } from "./primary.ts";
 
 /** One word for a small count and for one that would give it back: which is which is nobody's business. */
 export const HIDDEN_CELL: ClearedCell = { text: "hidden", values: [], hidden: true };
@@ -43,27 +42,6 @@ export function clearCell({ ledger, note }: Clearing, cell: Cell): ClearedCell {
   }
   const { text, values, printed } = shown(cell, ledger.threshold > 0);
   return { text, values: ledger.threshold > 0 ? printed : values.map(fullFigures), hidden: false };
-}
-
-/** Whole steps where every count of the cell is large enough by itself; undefined where it must be hidden. */
-function coarseCell(ledger: Ledger, cell: Cell): ClearedCell | undefined {
-  if (cell.kind !== "numbers" || cell.oneEventChanges === undefined) return undefined;
-  const entries = cell.restsOn.map((count) => ledger.byKey.get(count.key));
-  if (!entries.every((entry) => entry !== undefined && !isSmall(entry, ledger.threshold))) return undefined;
-  const coarse = coarseFor(ledger, cell, cell.oneEventChanges);
-  if (coarse === undefined) return undefined;
-  return { text: coarse.text, values: coarse.values, hidden: false, coarse: coarse.step };
-}
-
-/** A wider circle's steps are made of the narrower one's numbers, so that both together narrow nothing. */
-function coarseFor(
-  { narrower, threshold }: Ledger,
-  cell: Extract<Cell, { kind: "numbers" }>,
-  oneEventChanges: number,
-): CoarseNumbers | undefined {
-  if (narrower === undefined) return coarseNumbers(cell, oneEventChanges, threshold);
-  const first = coarseFor(narrower, cell, oneEventChanges);
-  return first && coarseNumbers({ ...cell, values: first.values }, oneEventChanges, threshold);
 }
 
 /** A count that no table cell holds. */

@@ -51,7 +51,8 @@ function upper(limit: number, printed: number): number {
   return (limit <= 0 ? Math.min(0, printed) : printed) + 0;
 }
 
-function wholeStep(least: number): number {
+/** The smallest of 1, 2, 5, 10, 20, … that is at least so much. */
+export function wholeStep(least: number): number {
   let step = 1;
   for (const factor of repeating([2, 2.5, 2])) {
     if (step >= least) break;

@@ -30,11 +30,14 @@ export function thinChain(chain: Chain, threshold: number): void {
     .map((entry, step) => ({ entry, step }))
     .filter(({ entry }) => isShown(entry) && entry.units > 0)
     .sort((a, b) => b.entry.places - a.entry.places || a.step - b.step);
-  const kept: number[] = [];
+  const kept: Entry[] = [];
   for (const { entry } of shown) {
-    const isNear = (units: number) => units !== entry.units && Math.abs(units - entry.units) < threshold;
-    if (kept.some(isNear)) entry.hidden = "small";
-    else kept.push(entry.units);
+    const near = kept.find(({ units }) => units !== entry.units && Math.abs(units - entry.units) < threshold);
+    if (near === undefined) kept.push(entry);
+    else {
+      entry.hidden = "small";
+      entry.near = near;
+    }
   }
 }
 

@@ -64,11 +64,11 @@ export type Cell =
       readonly values: readonly number[];
       readonly decimals: number;
       /**
-       * What one event more or less changes, in printed units. Where the counts themselves may be told and only a
-       * small neighbour speaks against it, estimate and limits are printed in whole steps of at least the threshold
-       * times this, not hidden. Give it for one estimate of a count alone: two roundings narrow each other.
+       * What one unit more of each of `restsOn` changes, in printed units; 0 where it changes nothing. Where the counts
+       * themselves may be told and only a small neighbour speaks against it, estimate and limits are then printed widened,
+       * not hidden. Give it for one kind of estimate of a count alone: two roundings narrow each other.
        */
-      readonly oneEventChanges?: number;
+      readonly oneMoreChanges?: readonly number[];
       readonly restsOn: readonly Count[];
     }
   | { readonly kind: "pValue"; readonly p: number; readonly restsOn: readonly Count[] }

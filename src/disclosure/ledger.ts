@@ -27,6 +27,8 @@ export interface Entry {
   /** Must not be worked out, shown or not. */
   guarded: boolean;
   hidden: HiddenBecause | undefined;
+  /** The shown count from which it differs by a small one, where that is why it is hidden. */
+  near?: Entry;
   /** Balances in which it stands. */
   readonly balances: Balance[];
 }

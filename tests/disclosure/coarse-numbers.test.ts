@@ -12,7 +12,7 @@ const risk = (key: string, units: number, value: number): Numbers => ({
   values: [value, value - 3.3, value + 5.6],
   decimals: 1,
   restsOn: [{ key, units }],
-  oneEventChanges: 1.3,
+  oneMoreChanges: [1.3],
 });
 
 const table = (cells: readonly Cell[]): Exhibit => ({
@@ -23,7 +23,7 @@ const table = (cells: readonly Cell[]): Exhibit => ({
   rows: [{ label: "risk", cells }],
 });
 
-const cleared = (cells: readonly Cell[], audience: "committee" | "analyst") => {
+const cleared = (cells: readonly Cell[], audience: "external" | "committee" | "analyst") => {
   const [exhibit] = disclose([table(cells)], audience).exhibits;
   return exhibit?.kind === "table" ? exhibit.rows[0]?.cells : undefined;
 };
@@ -99,10 +99,41 @@ describe("coarseNumbers()", () => {
 describe("disclose()", () => {
   const near = [risk("events/loosening/a/to:5", 16, 6.4), risk("events/loosening/a/to:10", 20, 9.3)];
 
-  it("prints whole steps where two large counts differ by a small one", () => {
+  it("widens to all numbers that the later count may be, where two large counts differ by a small one", () => {
     const [first, second] = cleared(near, "committee") ?? [];
     expect(first).toMatchObject({ text: "6.4 (3.1 to 12.0)", hidden: false });
-    expect(second).toEqual({ text: "about 10 (0 to 30)", values: [10, 0, 30], hidden: false, coarse: 10 });
+    // closed form: 17 to 20 events; 9.3 − 3 × 1.3 to 9.3, in the middle 7.35; limits 3.9 − 3.3 lower and 5.6 higher
+    expect(second).toEqual({ text: "about 8 (2 to 16)", values: [8, 2, 16], hidden: false, coarse: 2 });
+  });
+
+  it("prints the same whichever of these numbers it is, in both copies", () => {
+    for (const audience of ["committee", "external"] as const) {
+      const most = audience === "committee" ? 4 : 9;
+      const texts = Array.from({ length: most }, (_, more) => {
+        const events = 41 + more;
+        const [value, root] = [20 + 0.5 * more, Math.sqrt(events / 40)];
+        const later = { ...risk("events/x/a/to:10", events, value), oneMoreChanges: [0.5] };
+        const limits = [value, value - 6 * root, value + 7 * root];
+        return cleared([risk("events/x/a/to:5", 40, 18), { ...later, values: limits }], audience)?.[1]?.text;
+      });
+      expect(new Set(texts).size, texts.join("; ")).toBe(1);
+      expect(texts[0]).toMatch(/^about/);
+    }
+  });
+
+  it("widens a difference for a count of either group, across zero where need be", () => {
+    const apart: Cell = {
+      ...risk("events/x/a/to:10", 40, 0),
+      values: [1, 0.5, 8],
+      restsOn: [
+        { key: "events/x/a/to:10", units: 40 },
+        { key: "events/x/b/to:10", units: 20 },
+      ],
+      oneMoreChanges: [0.5, -1.3],
+    };
+    const cells = [risk("events/x/b/to:5", 16, 6.4), apart];
+    // closed form: 17 to 20 events of the second group: 1 to 1 + 3.9, in the middle 2.95; limits 0.5 and 11.9
+    expect(cleared(cells, "committee")?.[1]?.values).toEqual([2, 0, 12]);
   });
 
   it("still hides an estimate whose own count is small", () => {
@@ -111,7 +142,7 @@ describe("disclose()", () => {
   });
 
   it("hides as before where nothing says what one event changes", () => {
-    const { oneEventChanges: _left, ...rest } = near[1] as Numbers;
+    const { oneMoreChanges: _left, ...rest } = near[1] as Numbers;
     expect(cleared([near[0] as Cell, rest], "committee")?.[1]).toMatchObject({ hidden: true });
   });
 

@@ -1,12 +1,13 @@
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { cellsHidden, cellsOf } from "../../src/disclosure/cleared-cells.ts";
-import { coarseNumbers } from "../../src/disclosure/coarse-numbers.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
+import type { Cell } from "../../src/disclosure/exhibit.ts";
 import { reportFiles } from "../../src/study/making/report-files.ts";
 import { loadNotebook } from "../../src/study/notebook/load-notebook.ts";
 import { runStudy, type StudyRun } from "../../src/study/run.ts";
 import { solveSums } from "../disclosure/attacker.ts";
+import { table } from "../disclosure/exhibits.ts";
 import { smallCells } from "../disclosure/small-cells.ts";
 import { ATTACKED } from "./attacked-studies.ts";
 import { knownEvents } from "./known-events.ts";
@@ -164,7 +165,7 @@ describe("the files of a report", () => {
   });
 });
 
-describe("a risk in whole steps", () => {
+describe("a widened risk", () => {
   it("fits several numbers of events, estimate and limits together", async () => {
     const [{ run, committee }] = (await copies()) as [Copies];
     const shown = committee.exhibits.find(({ id }) => id === "risk-at-years");
@@ -173,25 +174,33 @@ describe("a risk in whole steps", () => {
     const at = shown.rows.findIndex(({ label }) => label === "Crude, at 10 years");
     const place = shown.rows[at]?.cells.findIndex(({ coarse }) => coarse !== undefined) ?? -1;
     const [cell, printed] = [exact.rows[at]?.cells[place], shown.rows[at]?.cells[place]];
-    if (cell?.kind !== "numbers" || cell.oneEventChanges === undefined)
-      throw new Error("steps were expected");
+    if (cell?.kind !== "numbers" || cell.oneMoreChanges === undefined)
+      throw new Error("a range was expected");
     const events = cell.restsOn[0]?.units ?? 0;
+    const [change = 0] = cell.oneMoreChanges;
     const [estimate = 0, low = 0, high = 0] = cell.values;
-    const change = cell.oneEventChanges;
-    const fits = Array.from({ length: 60 }, (_, number) => number + 1).filter((number) => {
+    // Known to the reader: 16 by 5 years and 22 in all.
+    const told = [
+      { key: "events/x/a/to:5", units: 16 },
+      { key: "events/x/a", units: 22 },
+    ];
+    const fits = [16, 17, 18, 19, 20, 21, 22].filter((number) => {
       // What the reader would compute for another number: the estimate moves by an event each, its limits with the root.
       const value = estimate + (number - events) * change;
       const root = Math.sqrt(number / events);
-      const { values = [] } =
-        coarse([value, value - root * (estimate - low), value + root * (high - estimate)]) ?? {};
-      return values.every((one, index) => one === printed?.values[index]);
+      const values = [value, value - root * (estimate - low), value + root * (high - estimate)];
+      const other: Cell = {
+        ...cell,
+        values,
+        restsOn: [{ key: "events/x/a/to:10", units: number }],
+        oneMoreChanges: [change],
+      };
+      const cells = [...told.map((count): Cell => ({ kind: "count", count })), other];
+      const [again] = disclose([table("again", [cells, cells.slice(0, 2)])], "committee").exhibits;
+      return again?.kind === "table" && again.rows[0]?.cells[2]?.text === printed?.text;
     });
     expect(fits.length).toBeGreaterThanOrEqual(3);
     expect(fits).toContain(events);
-
-    function coarse(values: readonly number[]) {
-      return coarseNumbers({ ...cell, values } as Parameters<typeof coarseNumbers>[0], change, THRESHOLD);
-    }
   });
 });
 

@@ -25,10 +25,10 @@ export function limitsCell(
   values: readonly [number, number, number],
   decimals: number,
   restsOn: readonly Count[],
-  oneEventChanges?: number,
+  oneMoreChanges?: readonly number[],
 ): Cell {
   const cell: Cell = { kind: "numbers", form: "{0} ({1} to {2})", values, decimals, restsOn };
-  return oneEventChanges === undefined ? cell : { ...cell, oneEventChanges };
+  return oneMoreChanges === undefined ? cell : { ...cell, oneMoreChanges };
 }
 
 /** Why there is no answer. Give the counts it rests on where the reason depends on what was seen. */

@@ -59,7 +59,7 @@ function riskExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit
     ),
     notes: [
       `In brackets: ${levelWords(facts.level)} interval. Differences: ${clusterWords(facts)}.`,
-      "“About”: in whole steps, the limits moved outward, because a small count stands next to it.",
+      "“About”: widened to whole steps, because a small count stands next to it.",
       "Crude: out of all, those who die or have another reason first included. Net: if nobody died or had another reason first.",
     ],
     settings: { level: facts.level, clusteredBy: facts.clusters.by },
@@ -84,10 +84,15 @@ function riskCells(
   const restsOn = (groups: readonly number[]) => [...groups.map(counted), ...groups.map(owned)];
   // In steps for one kind of risk alone: the roundings of two would narrow each other.
   const mayBeCoarse = risk === "crude" || !facts.crude.computed;
+  // The sizes of the groups follow: a hidden one hides everything of its group.
   const changes = (groups: readonly number[]) =>
     mayBeCoarse
-      ? Math.max(...groups.map((group) => oneEventChanges(yearValue(estimates, facts, risk, group, at))))
+      ? [
+          ...groups.map((group, place) => (place === 0 ? 1 : -1) * oneEventMore(group)),
+          ...groups.map(() => 0),
+        ]
       : undefined;
+  const oneEventMore = (group: number) => perEvent(yearValue(estimates, facts, risk, group, at));
   const groups = facts.groups.map((_label, group): Cell => {
     const value = yearValue(estimates, facts, risk, group, at);
     if (!value.computed) return noCell(value);
@@ -136,15 +141,15 @@ function flip(share: number | null): number | null {
 }
 
 /** One event more among those at risk, per 1,000. */
-function oneEventChanges(value: Answer<YearValue>): number {
+function perEvent(value: Answer<YearValue>): number {
   return value.computed ? 1000 / Math.max(1, value.atRisk) : 1000;
 }
 
 function perThousand(
   [value, low, high]: Limits,
   restsOn: readonly Count[],
-  oneEventChanges: number | undefined,
+  oneMoreChanges: readonly number[] | undefined,
 ): Cell {
   if (low === null || high === null) return { kind: "none", because: "nobody left under observation" };
-  return limitsCell([1000 * value, 1000 * low, 1000 * high], 1, restsOn, oneEventChanges);
+  return limitsCell([1000 * value, 1000 * low, 1000 * high], 1, restsOn, oneMoreChanges);
 }

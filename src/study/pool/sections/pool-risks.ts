@@ -35,7 +35,7 @@ export function poolRisks(estimates: PoolEstimates, facts: PoolFacts): TableExhi
     ),
     notes: [
       `In brackets: ${levelWords(level)} interval, ${independentWords(facts)}.`,
-      "“About”: printed in whole steps, because a small count stands next to it.",
+      "“About”: widened to whole steps, because a small count stands next to it.",
       "Crude: out of all, those who die or have another reason first included. Net: if nobody died or had another reason first.",
     ],
     settings: { level, clusteredBy: null },
@@ -50,7 +50,7 @@ function riskCells(estimates: PoolEstimates, facts: PoolFacts, risk: Risk, at: n
     const events = size?.eventsByYear[at] ?? { units: 0, persons: 0 };
     return sized(keys.eventsToYear(EVENT_KEY, size?.label ?? "", year), events);
   };
-  const step = (group: number) => {
+  const perEvent = (group: number) => {
     const value = values[group];
     return value?.computed ? 1000 / Math.max(1, value.atRisk) : 1000;
   };
@@ -68,7 +68,7 @@ function riskCells(estimates: PoolEstimates, facts: PoolFacts, risk: Risk, at: n
     return perThousand(
       [share, low, high],
       [counted(group), owned(group)],
-      mayBeCoarse ? step(group) : undefined,
+      mayBeCoarse ? [perEvent(group), 0] : undefined,
     );
   });
   const differences = estimates.pairs.map((pair): Cell => {
@@ -78,7 +78,9 @@ function riskCells(estimates: PoolEstimates, facts: PoolFacts, risk: Risk, at: n
     return perThousand(
       riskDifference(difference),
       [...pair.groups.map(counted), ...pair.groups.map(owned)],
-      mayBeCoarse ? Math.max(...pair.groups.map(step)) : undefined,
+      mayBeCoarse
+        ? [...pair.groups.map((group, place) => (place === 0 ? 1 : -1) * perEvent(group)), 0, 0]
+        : undefined,
     );
   });
   return [...groups, ...differences];
@@ -110,7 +112,7 @@ function riskDifference({ measure, difference, lower, upper }: YearDifference): 
 function perThousand(
   [value, low, high]: readonly [number, number, number],
   restsOn: readonly Count[],
-  oneEventChanges: number | undefined,
+  oneMoreChanges: readonly number[] | undefined,
 ): Cell {
-  return limitsCell([1000 * value, 1000 * low, 1000 * high], 1, restsOn, oneEventChanges);
+  return limitsCell([1000 * value, 1000 * low, 1000 * high], 1, restsOn, oneMoreChanges);
 }
