@@ -2,6 +2,10 @@
 export type { ExportWords } from "./study/authoring/export-words.ts";
 export { defineReport } from "./study/notebook/define-report.ts";
 export { defineStudy } from "./study/plan/define-study.ts";
+export { defineAdherence } from "./study/adherence/define-adherence.ts";
+export type { AdherencePlan } from "./study/adherence/plan.ts";
+export { adherenceFiles } from "./study/adherence/report.ts";
+export { runAdherence } from "./study/adherence/run-adherence.ts";
 export { defineFeasibility } from "./study/feasibility/define-feasibility.ts";
 export type { FeasibilityPlan } from "./study/feasibility/plan.ts";
 export { feasibilityFiles } from "./study/feasibility/report.ts";
@@ -278,6 +282,13 @@ export type {
   StudyEstimates,
 } from "./study/estimates/estimates.ts";
 export type { ClusterChoice, StudyFacts } from "./study/facts.ts";
+export type { AllSteps, Together } from "./study/adherence/all-steps.ts";
+export type { ChangeOfStep, ChangeReading } from "./study/adherence/change-of-step.ts";
+export type { AdherenceStudy } from "./study/adherence/define-adherence.ts";
+export type { Change, Standard } from "./study/adherence/plan.ts";
+export type { Reading } from "./study/adherence/reading.ts";
+export type { AdherenceRun, SharesAtLevels, StepAdherence } from "./study/adherence/run-adherence.ts";
+export type { StepShares } from "./study/adherence/step-shares.ts";
 export type { FeasibilityStudy } from "./study/feasibility/define-feasibility.ts";
 export type { ExposureTables, StatesAtLevels } from "./study/feasibility/exposure-tables.ts";
 export type { OtherMeasure } from "./study/feasibility/other-measures.ts";
@@ -397,3 +408,4 @@ export type { LevelStates } from "./technique/states-by-level.ts";
 export type { CitedFact, StepEntry } from "./technique/step-entry.ts";
 export type { StepRecording } from "./technique/step-recording.ts";
 export type { StepsTogether } from "./technique/steps-together.ts";
+export type { ProportionDifference } from "./summaries/proportion-difference.ts";

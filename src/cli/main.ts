@@ -57,6 +57,21 @@ program
   );
 
 program
+  .command("adherence")
+  .description("Say which steps are done, where they are written down, and whether a standard is reached.")
+  .argument("<export>", "datapackage.json, or the folder that holds it")
+  .option("--at-least <standards...>", "step and per cent, such as pulsedLavage=90", [])
+  .option("--at-most <standards...>", "the same for what should be rare", [])
+  .option("--change <date>", "compare before and after this day, such as 2020-01-31")
+  .option("--years <number>", "calendar years that stand in one column (default: 1)")
+  .option("--stratum <fields...>", "coded fields at whose levels the steps are looked at", [])
+  .option("--audience <who>", "committee, external or analyst: who may read the page", "committee")
+  .option("--out <folder>", "where the page is written", "reports/adherence")
+  .action(async (path, options) =>
+    finish((await import("./commands/adherence.ts")).adherence(path, options)),
+  );
+
+program
   .command("pseudonymise")
   .description("Replace keys by pseudonyms, drop fields, and take exact dates out of an export.")
   .argument("<export>", "datapackage.json, or the folder that holds it")

@@ -23,6 +23,7 @@ describe.each([
   "movement-before-set",
   "gammopathy-and-sex",
   "what-can-we-ask",
+  "what-the-unit-does",
   "verification",
 ])("the committed report %s", (id) => {
   it("asks for nothing, says nothing on the console, meets WCAG 2.2 AA and fits a telephone", async () => {
@@ -43,22 +44,24 @@ describe.each([
   });
 });
 
-describe.each(["tourniquet-and-loosening", "gammopathy-and-sex", "movement-before-set"])(
-  "the committee's brief of %s on paper",
-  (id) => {
-    it("takes two pages, and the rest starts on the third", async () => {
-      const { page: open } = await openHtml(browser, page(id));
-      const pages = pdfPages(await open.pdf({ preferCSSPageSize: true }));
-      // The brief ends where the first section after it begins a page; its own pages are what is left without the rest.
-      await open.evaluate(
-        'document.querySelectorAll("main > section:not(.brief), .page-foot").forEach((part) => part.remove())',
-      );
-      expect(pdfPages(await open.pdf({ preferCSSPageSize: true }))).toBe(2);
-      expect(pages).toBeGreaterThan(2);
-      await open.close();
-    });
-  },
-);
+describe.each([
+  "tourniquet-and-loosening",
+  "gammopathy-and-sex",
+  "movement-before-set",
+  "what-the-unit-does",
+])("the committee's brief of %s on paper", (id) => {
+  it("takes two pages, and the rest starts on the third", async () => {
+    const { page: open } = await openHtml(browser, page(id));
+    const pages = pdfPages(await open.pdf({ preferCSSPageSize: true }));
+    // The brief ends where the first section after it begins a page; its own pages are what is left without the rest.
+    await open.evaluate(
+      'document.querySelectorAll("main > section:not(.brief), .page-foot").forEach((part) => part.remove())',
+    );
+    expect(pdfPages(await open.pdf({ preferCSSPageSize: true }))).toBe(2);
+    expect(pages).toBeGreaterThan(2);
+    await open.close();
+  });
+});
 
 /** A sheet of A4 between its margins, at 96 pixels an inch. */
 const SHEET = { width: (210 - 30) * (96 / 25.4), height: (297 - 32) * (96 / 25.4) };

@@ -12,6 +12,7 @@ const NOT_RUN = ["writeReport"];
 
 /** Steps between others, of no use by themselves; the notebooks and the example of `runStudy` show them at work. */
 const WITHOUT_EXAMPLE = [
+  "adherenceFiles",
   "asIfInGroup",
   "countCell",
   "effectOverTime",

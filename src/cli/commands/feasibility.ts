@@ -7,6 +7,7 @@ import { type AskedOfDescriptor, planFromDescriptor } from "../../study/feasibil
 import { audienceNamed } from "../../study/making/make-report.ts";
 import { descriptorPath } from "../descriptor-path.ts";
 import { EXIT } from "../exit-codes.ts";
+import { idOfFolder } from "../id-of-folder.ts";
 import { refreshIndex } from "../index-page.ts";
 import { differencePer1000, numberOption, ratioOption, risingYears, wholeNumber } from "../number-options.ts";
 import { progress } from "../progress.ts";
@@ -34,7 +35,7 @@ export async function feasibility(path: string, options: FeasibilityOptions): Pr
   const dictionary = resolve(descriptorPath(path));
   const { descriptor } = loadDescriptor(dictionary);
   const plan = planFromDescriptor(descriptor, {
-    id: idOf(options.out),
+    id: idOfFolder(options.out, "feasibility"),
     // The folder is the machine's business: the plan is printed in the page.
     export: basename(dictionary),
     matters: mattersOf(options),
@@ -69,13 +70,4 @@ function mattersOf({ ratio, per1000 }: FeasibilityOptions): AskedOfDescriptor["m
   if (per1000 !== undefined) return { per1000: differencePer1000("--per1000", per1000), reason };
   if (ratio !== undefined) return { ratio: ratioOption("--ratio", ratio), reason };
   return { ratio: DEFAULT_RATIO, reason: "taken where nobody says what matters" };
-}
-
-/** A plan's id has few signs; a folder's name may have any. */
-function idOf(folder: string): string {
-  const id = basename(resolve(folder))
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, "-")
-    .replace(/^-|-$/g, "");
-  return id === "" ? "feasibility" : id;
 }

@@ -10,8 +10,8 @@ import {
 } from "../../technique/row-levels.ts";
 import { type LevelStates, statesByLevel } from "../../technique/states-by-level.ts";
 import { type StepsTogether, stepsTogether } from "../../technique/steps-together.ts";
+import type { RecordedStep } from "../recorded-steps.ts";
 import type { FeasibilityRules } from "./rules.ts";
-import type { RecordedStep } from "./run-feasibility.ts";
 
 /** The four states of every step at the levels of one kind. */
 export interface StatesAtLevels {

@@ -1,13 +1,10 @@
-import { canonicalJson } from "../../base/content-hash.ts";
 import type { ClearedExhibits } from "../../disclosure/cleared.ts";
-import { clearedJson } from "../../disclosure/cleared-json.ts";
 import type { Block, ReportPage } from "../../report/block.ts";
 import { renderReport } from "../../report/render-report.ts";
+import { dictionaryResults, pageFrame, provenanceBlocks, stampOf } from "../making/dictionary-page.ts";
 import { exhibitBlock } from "../making/exhibit-block.ts";
 import { type ReportFiles, tables } from "../making/report-files.ts";
 import { type ClearedView, clearedView } from "../making/view.ts";
-import { importedItem } from "../notebook/imported-item.ts";
-import { lockFileHash, mantleVersion } from "../notebook/mantle-version.ts";
 import { disclosureBlocks } from "../sections/disclosure-blocks.ts";
 import { ruleSentences } from "./rule-sentences.ts";
 import type { FeasibilityRun } from "./run-feasibility.ts";
@@ -24,26 +21,9 @@ export function feasibilityFiles(run: FeasibilityRun, cleared: ClearedExhibits):
   ]);
 }
 
-function stampOf({ descriptor: { study } }: FeasibilityRun): string | undefined {
-  return study.invented ? (study.stamp ?? "Invented data") : undefined;
-}
-
 function feasibilityPage(run: FeasibilityRun, cleared: ClearedExhibits): ReportPage {
   const view = clearedView(cleared);
-  const { study, title } = run.descriptor;
-  const stamp = stampOf(run);
-  return {
-    title: run.plan.title,
-    subtitle: [title, study.dataCut === undefined ? "" : `data to ${study.dataCut}`]
-      .filter((part) => part !== "")
-      .join("; "),
-    ...(stamp === undefined ? {} : { stamp }),
-    brief: [],
-    sections: sections(run, view),
-    footer: [
-      `Mantle ${mantleVersion()}. Audience: ${cleared.audience}. ${study.dataCut === undefined ? "" : `Data cut ${study.dataCut}. `}Plan ${run.hashes.plan.slice(0, 12)}, export ${run.hashes.export.slice(0, 12)}.`,
-    ],
-  };
+  return { ...pageFrame(run, cleared), brief: [], sections: sections(run, view) };
 }
 
 function sections(run: FeasibilityRun, view: ClearedView): (Block & { kind: "section" })[] {
@@ -89,39 +69,9 @@ function sections(run: FeasibilityRun, view: ClearedView): (Block & { kind: "sec
         ],
       },
       ...disclosureBlocks(view, " Surgeons are counted, never named."),
-      {
-        kind: "facts",
-        items: [
-          { term: "Command", text: command(run, view.all.audience) },
-          { term: "Export", text: `SHA-256 ${run.hashes.export}` },
-          { term: "Descriptor", text: `SHA-256 ${run.hashes.descriptor}` },
-          { term: "Plan", text: `SHA-256 ${run.hashes.plan}` },
-          { term: "Notebook's text", text: `SHA-256 ${run.hashes.notebook}` },
-          ...importedItem(run.notebook),
-          { term: "Mantle", text: `${mantleVersion()}, lock file SHA-256 ${lockFileHash()}` },
-          { term: "Audience", text: view.all.audience },
-        ],
-      },
-      ...(run.notebook.source === ""
-        ? []
-        : [
-            {
-              kind: "folded" as const,
-              title: `Notebook: ${run.notebook.fileName}`,
-              text: run.notebook.source,
-            },
-          ]),
-      { kind: "folded", title: "The plan as data", text: canonicalJson(run.plan) },
+      ...provenanceBlocks(run, "feasibility", view.all.audience),
     ]),
   ];
-}
-
-/** Paths of exports are not told: they belong to a machine. */
-function command({ notebook }: FeasibilityRun, audience: string): string {
-  const reader = audience === "committee" ? "" : ` --audience ${audience}`;
-  if (notebook.source === "")
-    return `npx mantle feasibility (the export below, asked as the plan says)${reader}`;
-  return `npx mantle report notebooks/${notebook.fileName}${reader} (with --export where the export below lies elsewhere)`;
 }
 
 /** "Revision for any reason: 4 steps can be compared, …": how the verdicts fall, no counts of knees. */
@@ -138,15 +88,7 @@ function summary({ outcomes }: FeasibilityRun, at: number): string {
 }
 
 function results(run: FeasibilityRun, page: ReportPage, cleared: ClearedExhibits) {
-  return {
-    mantle: mantleVersion(),
-    id: run.plan.id,
-    title: page.title,
-    subtitle: page.subtitle,
-    ...(page.stamp === undefined ? {} : { stamp: page.stamp }),
-    hashes: { ...run.hashes, lock: lockFileHash() },
-    imported: run.notebook.imported ?? [],
-    plan: run.plan,
+  return dictionaryResults(run, page, cleared, {
     settings: {
       rules: run.rules,
       plannedComparisons: run.comparisons,
@@ -161,6 +103,5 @@ function results(run: FeasibilityRun, page: ReportPage, cleared: ClearedExhibits
         words: verdict.words,
       })),
     })),
-    ...clearedJson(cleared),
-  };
+  });
 }

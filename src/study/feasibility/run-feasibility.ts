@@ -1,22 +1,19 @@
 import { contentHash } from "../../base/content-hash.ts";
 import { UsageError } from "../../base/errors.ts";
 import { joinFindings } from "../../base/finding-log.ts";
-import type { Cases } from "../../cases/cases.ts";
 import { checkCases } from "../../cases/check-cases.ts";
 import type { ExportDescriptor } from "../../cases/descriptor.ts";
 import { readCases } from "../../cases/read-cases.ts";
 import { RECORDED_STATE_WORDS, RECORDED_STATES } from "../../cases/recorded-state.ts";
-import { TECHNIQUE_STEPS, type TechniqueStep } from "../../cases/roles.ts";
 import { followUp as deriveFollowUp } from "../../cohort/follow-up.ts";
 import { selectCohort } from "../../cohort/select-cohort.ts";
 import type { Exhibit } from "../../disclosure/exhibit.ts";
 import { countUnits, personCodes, type UnitCount } from "../../technique/row-codes.ts";
-import { stepCatalogue } from "../../technique/step-catalogue.ts";
-import { stepStates } from "../../technique/step-states.ts";
 import { crudeRisk } from "../estimates/crude-risk.ts";
 import { planHash } from "../locking/plan-lock.ts";
 import { exportPath, type NotebookSource } from "../notebook/notebook-source.ts";
 import { plannedComparisons } from "../plan/planned-comparisons.ts";
+import { recordedSteps } from "../recorded-steps.ts";
 import { refuseErrors } from "../refuse-errors.ts";
 import type { FeasibilityStudy } from "./define-feasibility.ts";
 import { feasibilityExhibits } from "./exhibits/all.ts";
@@ -24,14 +21,6 @@ import { type ExposureTables, exposureTables } from "./exposure-tables.ts";
 import type { AskedOutcome, FeasibilityPlan } from "./plan.ts";
 import { type QuestionFeasibility, questionFeasibility } from "./question.ts";
 import { type FeasibilityRules, feasibilityRules } from "./rules.ts";
-
-/** A step as the export records it. */
-export interface RecordedStep {
-  readonly step: TechniqueStep;
-  readonly label: string;
-  /** Per row of the cases: index into `RECORDED_STATES`. */
-  readonly states: Uint8Array;
-}
 
 /** Everything a page on feasibility is made from, at full precision. */
 export interface FeasibilityRun {
@@ -126,19 +115,4 @@ export async function runFeasibility(
     exposure: exposureTables(cases, rows, steps, plan.strata ?? [], rules, persons),
   };
   return { ...run, exhibits: feasibilityExhibits(run) };
-}
-
-function recordedSteps(cases: Cases, wanted: readonly TechniqueStep[] | undefined): RecordedStep[] {
-  const found = wanted ?? TECHNIQUE_STEPS.filter((step) => cases.fieldOfRole.has(`technique:${step}`));
-  if (found.length === 0) {
-    throw new UsageError(
-      "no-steps",
-      'The export records no technique step, so there is nothing to compare; give the fields roles such as "technique:tourniquet" in the descriptor',
-    );
-  }
-  return found.map((step) => ({
-    step,
-    label: stepCatalogue[step].label,
-    states: stepStates(cases, step).states,
-  }));
 }

@@ -1,6 +1,7 @@
 import { UsageError } from "../../base/errors.ts";
 import { AUDIENCES, type Audience } from "../../disclosure/audience.ts";
 import { disclose } from "../../disclosure/disclose.ts";
+import { adherenceReport } from "../adherence/adherence-report.ts";
 import { feasibilityReport } from "../feasibility/feasibility-report.ts";
 import { loadNotebook } from "../notebook/load-notebook.ts";
 import { notebookFault } from "../notebook/notebook-fault.ts";
@@ -32,6 +33,10 @@ export async function makeReport(
   const notebook = otherExport === undefined ? source : { ...source, otherExport };
   if (declared.kind === "feasibility") {
     const { files } = await feasibilityReport(declared, notebook, audience);
+    return { id: declared.plan.id, files };
+  }
+  if (declared.kind === "adherence") {
+    const { files } = await adherenceReport(declared, notebook, audience);
     return { id: declared.plan.id, files };
   }
   try {

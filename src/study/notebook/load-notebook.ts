@@ -1,5 +1,6 @@
 import { pathToFileURL } from "node:url";
 import { UsageError } from "../../base/errors.ts";
+import type { AdherenceStudy } from "../adherence/define-adherence.ts";
 import type { FeasibilityStudy } from "../feasibility/define-feasibility.ts";
 import type { Study } from "../plan/define-study.ts";
 import type { OwnReport } from "./define-report.ts";
@@ -8,14 +9,22 @@ import { type NotebookSource, notebookSource } from "./notebook-source.ts";
 
 /** A notebook file's plan and text. */
 export interface LoadedNotebook {
-  readonly declared: Study | OwnReport | FeasibilityStudy;
+  readonly declared: Study | OwnReport | FeasibilityStudy | AdherenceStudy;
   readonly source: NotebookSource;
 }
+
+const KINDS = [
+  "study",
+  "report",
+  "feasibility",
+  "adherence",
+] as const satisfies readonly LoadedNotebook["declared"]["kind"][];
 
 /**
  * Imports a notebook and hands out what it declares. Nothing is run.
  *
- * @throws UsageError where the file cannot be read or imported, or does not default-export `defineStudy(…)`, `defineFeasibility(…)` or `defineReport(…)`.
+ * @throws UsageError where the file cannot be read or imported, or does not default-export `defineStudy(…)`, `defineFeasibility(…)`,
+ * `defineAdherence(…)` or `defineReport(…)`.
  */
 export async function loadNotebook(path: string): Promise<LoadedNotebook> {
   if (!/\.[cm]?[jt]s$/.test(path)) {
@@ -45,5 +54,5 @@ async function imported(path: string): Promise<{ readonly default?: unknown }> {
 
 function isDeclaration(value: unknown): value is LoadedNotebook["declared"] {
   if (typeof value !== "object" || value === null || !("kind" in value)) return false;
-  return value.kind === "study" || value.kind === "report" || value.kind === "feasibility";
+  return KINDS.some((kind) => kind === value.kind);
 }
