@@ -11,6 +11,7 @@ export const TAKEN_IDS: readonly string[] = [
   "adjusted",
   "other-measures",
   "does-it-move",
+  "published",
   "methods",
   "checklist",
   "reproduce",

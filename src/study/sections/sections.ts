@@ -7,6 +7,7 @@ import { included } from "./included.ts";
 import { methods } from "./methods.ts";
 import { otherMeasures } from "./other-measures.ts";
 import { overTime } from "./over-time.ts";
+import { published } from "./published.ts";
 import { reportingChecklist } from "./reporting-checklist.ts";
 import { reproduce } from "./reproduce.ts";
 import { sensitivity } from "./sensitivity.ts";
@@ -21,6 +22,7 @@ export const SECTIONS: readonly Section[] = [
   adjusted,
   otherMeasures,
   sensitivity,
+  published,
   methods,
   reportingChecklist,
   reproduce,
