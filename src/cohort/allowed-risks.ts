@@ -1,4 +1,4 @@
-import { UsageError } from "../base/errors.ts";
+import { planError } from "../base/plan-error.ts";
 import type { ExportDescriptor } from "../cases/descriptor.ts";
 import type { Endpoint } from "./endpoint.ts";
 
@@ -31,25 +31,25 @@ export function allowedRisks(descriptor: ExportDescriptor): AllowedRisks {
 /**
  * Refuses to follow everyone to the data cut where a revision or a death could have been missed.
  *
- * @throws UsageError `censoring-rule-not-allowed`.
+ * @param place of the endpoint in the plan.
+ * @throws UsageError `censoring-rule-not-allowed` or `data-cut-not-stated`.
  */
 export function requireCensoringRule(
   descriptor: ExportDescriptor,
   { censoring }: Pick<Endpoint, "censoring">,
+  place = "endpoint",
 ): void {
+  const at = `${place}.censoring`;
   const { revisionCapture, deathCapture, dataCut } = descriptor.study;
   if (censoring === "lastContact") return;
   if (revisionCapture !== "national" || deathCapture !== "national") {
-    throw new UsageError(
-      "censoring-rule-not-allowed",
-      `endpoint: following to the data cut ("${censoring}") needs revisionCapture and deathCapture "national"; the export states ` +
-        `"${revisionCapture}" and "${deathCapture}"; use censoring "lastContact"`,
-    );
+    const what =
+      `following to the data cut ("${censoring}") needs revisionCapture and deathCapture "national"; the export states ` +
+      `"${revisionCapture}" and "${deathCapture}"; use "lastContact"`;
+    throw planError([{ code: "censoring-rule-not-allowed", place: at, what }]);
   }
   if (dataCut === undefined) {
-    throw new UsageError(
-      "data-cut-not-stated",
-      `endpoint: censoring at the data cut ("${censoring}") needs study.dataCut in the descriptor; state it, or use "lastContact"`,
-    );
+    const what = `follow-up to the data cut ("${censoring}") needs study.dataCut in the dictionary; state it, or use "lastContact"`;
+    throw planError([{ code: "data-cut-not-stated", place: at, what }]);
   }
 }

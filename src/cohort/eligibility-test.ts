@@ -1,8 +1,8 @@
 import type { CodeColumn, Column, NumberColumn, TextColumn } from "../base/column.ts";
 import { dayNumber } from "../base/day-number.ts";
-import { UsageError } from "../base/errors.ts";
+import { planError } from "../base/plan-error.ts";
 import type { Cases } from "../cases/cases.ts";
-import { codesInWords, namedColumn } from "../technique/named-column.ts";
+import { namedColumn, unknownCode } from "../technique/named-column.ts";
 import type { EligibilityRule } from "./cohort.ts";
 
 /** What a rule says of one row. */
@@ -11,11 +11,13 @@ export type Verdict = "kept" | "removed" | "missing";
 /**
  * A rule of the plan as a test of rows.
  *
+ * @param at the rule's place in the plan's list.
  * @throws UsageError `rule-unusable`, or that of an unknown field, where the rule does not fit the export.
  */
-export function eligibilityTest(cases: Cases, rule: EligibilityRule): (row: number) => Verdict {
-  const column = namedColumn(cases, rule.field, `eligibility "${rule.label}"`);
-  const meets = valueTest(cases, column, rule);
+export function eligibilityTest(cases: Cases, rule: EligibilityRule, at: number): (row: number) => Verdict {
+  const place = `eligibility[${at}]`;
+  const column = namedColumn(cases, rule.field, `${place}.field`);
+  const meets = valueTest(cases, column, { ...rule, place });
   const whenMissing: Verdict = rule.missing === "keep" ? "kept" : "missing";
   return (row) => {
     if (column.missing[row] !== 0) return whenMissing;
@@ -23,7 +25,10 @@ export function eligibilityTest(cases: Cases, rule: EligibilityRule): (row: numb
   };
 }
 
-function valueTest(cases: Cases, column: Column, rule: EligibilityRule): (row: number) => boolean {
+/** With its place in the plan. */
+type PlacedRule = EligibilityRule & { readonly place: string };
+
+function valueTest(cases: Cases, column: Column, rule: PlacedRule): (row: number) => boolean {
   const { oneOf, from, to } = rule;
   const hasLimits = from !== undefined || to !== undefined;
   if (oneOf === undefined && !hasLimits) unusable(rule, "keeps everything; give oneOf, from or to");
@@ -43,11 +48,13 @@ function valueTest(cases: Cases, column: Column, rule: EligibilityRule): (row: n
   };
 }
 
-function codeTest(cases: Cases, column: CodeColumn, rule: EligibilityRule, oneOf: readonly string[]) {
-  const unknown = oneOf.find((code) => !column.codes.includes(code));
-  if (unknown !== undefined) {
-    unusable(rule, `"${unknown}" is no code of "${column.field}"; ${codesInWords(cases, column)}`);
-  }
+function codeTest(cases: Cases, column: CodeColumn, { place }: PlacedRule, oneOf: readonly string[]) {
+  const unknown = oneOf.flatMap((written, at) =>
+    column.codes.includes(written)
+      ? []
+      : [unknownCode(cases, column, { code: "rule-unusable", place: `${place}.oneOf[${at}]`, written })],
+  );
+  if (unknown.length > 0) throw planError(unknown);
   const isKept = Uint8Array.from(column.codes, (code) => (oneOf.includes(code) ? 1 : 0));
   return (row: number) => isKept[column.values[row] ?? 0] === 1;
 }
@@ -57,7 +64,7 @@ function textTest(column: TextColumn, oneOf: readonly string[]) {
   return (row: number) => kept.has(column.values[row] ?? "");
 }
 
-function numberLimits(column: NumberColumn, rule: EligibilityRule): readonly [number, number] {
+function numberLimits(column: NumberColumn, rule: PlacedRule): readonly [number, number] {
   const limit = (value: number | string | undefined, open: number): number => {
     if (value === undefined) return open;
     if (typeof value === "number" && Number.isFinite(value)) return value;
@@ -66,15 +73,15 @@ function numberLimits(column: NumberColumn, rule: EligibilityRule): readonly [nu
   return [limit(rule.from, Number.NEGATIVE_INFINITY), limit(rule.to, Number.POSITIVE_INFINITY)];
 }
 
-function dayLimits(rule: EligibilityRule): readonly [number, number] {
+function dayLimits(rule: PlacedRule): readonly [number, number] {
   const limit = (value: number | string | undefined, open: number): number => {
     if (value === undefined) return open;
     const day = typeof value === "string" ? dayNumber(value) : undefined;
-    return day ?? unusable(rule, "holds dates; write from and to as 2024-12-31");
+    return day ?? unusable(rule, `"${rule.field}" holds dates; write from and to as 2024-12-31`);
   };
   return [limit(rule.from, Number.NEGATIVE_INFINITY), limit(rule.to, Number.POSITIVE_INFINITY)];
 }
 
-function unusable(rule: EligibilityRule, what: string): never {
-  throw new UsageError("rule-unusable", `eligibility "${rule.label}", field "${rule.field}": ${what}`);
+function unusable({ place, label }: PlacedRule, what: string): never {
+  throw planError([{ code: "rule-unusable", place: `${place}, "${label}"`, what }]);
 }

@@ -1,6 +1,6 @@
 import type { DayColumn } from "../base/column.ts";
 import { requiredDayNumber } from "../base/day-number.ts";
-import { UsageError } from "../base/errors.ts";
+import { planError, together } from "../base/plan-error.ts";
 import { TIME_UNITS } from "../base/time-unit.ts";
 import type { Cases } from "../cases/cases.ts";
 import { columnOfRole } from "../cases/column-of-role.ts";
@@ -9,7 +9,7 @@ import { requireCensoringRule } from "./allowed-risks.ts";
 import type { Cohort, FollowUp } from "./cohort.ts";
 import type { Endpoint } from "./endpoint.ts";
 import { FROM_START, followUpRows } from "./follow-up-rows.ts";
-import { type DateOutcomes, dateOutcomes, outcomesOf } from "./outcome-codes.ts";
+import { type DateOutcomes, dateOutcomes, ENDPOINT, outcomesOf } from "./outcome-codes.ts";
 import { isLater, NEVER, radiographAfter } from "./seen-on-radiograph.ts";
 
 /** Follow-up in whole days from the dates of an export. The rules are those of `followUp`. */
@@ -19,9 +19,7 @@ export function followUpFromDates(
   endpoint: Endpoint,
   lossDays: number,
 ): FollowUp {
-  requireCensoringRule(cases.descriptor, endpoint);
-  const outcomes = dateOutcomes(cases, endpoint);
-  const dates = dateColumns(cases, endpoint);
+  const { outcomes, dates } = endpointInDates(cases, endpoint);
   const { dataCut } = cases.descriptor.study;
   const cutDay = dataCut === undefined ? NEVER : requiredDayNumber(dataCut, "study.dataCut");
   const rows = followUpRows(cases, cohort.rows.length, {
@@ -64,22 +62,38 @@ export function followUpFromDates(
   return rows.finish();
 }
 
-function dateColumns(cases: Cases, endpoint: Endpoint) {
+/**
+ * What an endpoint counts in an export with dates, and the columns it needs.
+ *
+ * @param place of the endpoint in the plan.
+ * @throws UsageError naming everything of the endpoint that does not fit the export.
+ */
+export function endpointInDates(cases: Cases, endpoint: Endpoint, place = ENDPOINT) {
   const operation = dayColumn(cases, "operationDate");
   if (operation === undefined) {
-    throw new UsageError(
-      "role-not-in-export",
-      'endpoint: revisions and deaths need dates, but no date field has the role "operationDate"; ' +
-        "name the outcomes by status where the export holds durations",
-    );
+    const what =
+      'revisions and deaths need dates, but no date field has the role "operationDate"; ' +
+      "name the outcomes by status where the export holds durations";
+    throw planError([{ code: "role-not-in-export", place, what }]);
   }
-  const lastContact = endpoint.censoring === "lastContact" ? dayColumn(cases, "lastFollowUpDate") : undefined;
-  if (endpoint.censoring === "lastContact" && lastContact === undefined) {
-    throw new UsageError(
-      "role-not-in-export",
-      'endpoint: censoring at the last contact needs a date field with the role "lastFollowUpDate"',
-    );
-  }
+  const [outcomes, lastContact] = together([
+    () => dateOutcomes(cases, endpoint, place),
+    () => lastContactColumn(cases, endpoint, place),
+    () => requireCensoringRule(cases.descriptor, endpoint, place),
+  ]);
+  return { outcomes, dates: dateColumns(cases, operation, lastContact) };
+}
+
+function lastContactColumn(cases: Cases, { censoring }: Endpoint, place: string): DayColumn | undefined {
+  const column = censoring === "lastContact" ? dayColumn(cases, "lastFollowUpDate") : undefined;
+  if (censoring !== "lastContact" || column !== undefined) return column;
+  const what =
+    'follow-up to the last contact needs a date field with the role "lastFollowUpDate"; give it in the dictionary, ' +
+    'or choose "dataCut" where revisions and deaths are captured nationally';
+  throw planError([{ code: "role-not-in-export", place: `${place}.censoring`, what }]);
+}
+
+function dateColumns(cases: Cases, operation: DayColumn, lastContact: DayColumn | undefined) {
   return {
     operation,
     lastContact,

@@ -1,5 +1,5 @@
 import type { NumberColumn } from "../base/column.ts";
-import { UsageError } from "../base/errors.ts";
+import { planError, together } from "../base/plan-error.ts";
 import { TIME_UNITS, type TimeUnit } from "../base/time-unit.ts";
 import type { Cases } from "../cases/cases.ts";
 import { columnOfRole } from "../cases/column-of-role.ts";
@@ -8,7 +8,7 @@ import { quoted } from "../technique/named-column.ts";
 import type { Cohort, FollowUp } from "./cohort.ts";
 import type { Endpoint } from "./endpoint.ts";
 import { FROM_START, followUpRows } from "./follow-up-rows.ts";
-import { outcomesOf, statusOutcomes } from "./outcome-codes.ts";
+import { ENDPOINT, outcomesOf, statusOutcomes } from "./outcome-codes.ts";
 
 /** UCUM codes of follow-up times. */
 const UNIT_OF_CODE: Readonly<Record<string, TimeUnit>> = {
@@ -26,16 +26,8 @@ export function followUpFromDurations(
   endpoint: Endpoint,
   lossDays: number,
 ): FollowUp {
-  if (endpoint.censoring !== "lastContact") {
-    throw new UsageError(
-      "censoring-rule-not-allowed",
-      'endpoint: durations end where the export says, so no other end can be chosen; use censoring "lastContact"',
-    );
-  }
-  const outcomeOfCode = statusOutcomes(cases, endpoint);
-  const time = timeColumn(cases);
+  const { outcomeOfCode, time, statedUnit } = endpointInDurations(cases, endpoint);
   const status = columnOfRole(cases, "status");
-  const statedUnit = unitOf(cases, time);
   const isWhole = holdsWholeNumbers(time);
   const timeUnit = isWhole ? statedUnit : TIME_UNITS.day;
   const rows = followUpRows(cases, cohort.rows.length, {
@@ -57,28 +49,47 @@ export function followUpFromDurations(
   return rows.finish();
 }
 
+/**
+ * What an endpoint counts in an export with durations, and the column of time.
+ *
+ * @param place of the endpoint in the plan.
+ * @throws UsageError naming everything of the endpoint that does not fit the export.
+ */
+export function endpointInDurations(cases: Cases, endpoint: Endpoint, place = ENDPOINT) {
+  const [outcomeOfCode, [time, statedUnit]] = together([
+    () => statusOutcomes(cases, endpoint, place),
+    () => timeInUnit(cases, place),
+    () => requireLastContact(endpoint, place),
+  ]);
+  return { outcomeOfCode, time, statedUnit };
+}
+
+function requireLastContact({ censoring }: Endpoint, place: string): void {
+  if (censoring === "lastContact") return;
+  const what = 'durations end where the export says, so no other end can be chosen; use "lastContact"';
+  throw planError([{ code: "censoring-rule-not-allowed", place: `${place}.censoring`, what }]);
+}
+
 /** Nearest whole day, halves up. */
 function daysOf(duration: number, unit: TimeUnit): number {
   return Math.floor((duration * TIME_UNITS.day.perYear) / unit.perYear + 0.5);
 }
 
-function timeColumn(cases: Cases): NumberColumn {
+function timeInUnit(cases: Cases, place: string): readonly [NumberColumn, TimeUnit] {
   const column = columnOfRole(cases, "followUpTime");
-  if (column?.kind === "number") return column;
-  throw new UsageError(
-    "role-not-in-export",
-    'endpoint: outcomes named by status need a number field with the role "followUpTime"',
-  );
-}
-
-function unitOf(cases: Cases, column: NumberColumn): TimeUnit {
+  if (column?.kind !== "number") {
+    const what =
+      'outcomes named by status need a number field with the role "followUpTime"; give it in the dictionary, ' +
+      "or name outcomes by revisionFor and death";
+    throw planError([{ code: "role-not-in-export", place, what }]);
+  }
   const code = caseFields(cases.descriptor).find(({ name }) => name === column.field)?.unit ?? "";
   const unit = Object.hasOwn(UNIT_OF_CODE, code) ? UNIT_OF_CODE[code] : undefined;
-  if (unit !== undefined) return unit;
-  throw new UsageError(
-    "time-unit-not-stated",
-    `field "${column.field}": its unit must be one of ${quoted(Object.keys(UNIT_OF_CODE))} (days, months, years)`,
-  );
+  if (unit !== undefined) return [column, unit];
+  const what =
+    `the times are in field "${column.field}", whose "unit" in the dictionary must be one of ` +
+    `${quoted(Object.keys(UNIT_OF_CODE))} (days, months, years)`;
+  throw planError([{ code: "time-unit-not-stated", place, what }]);
 }
 
 // The whole column decides, not the cohort: two cohorts of one export must count in the same unit.

@@ -1,10 +1,11 @@
-import { ArgumentError, UsageError } from "../base/errors.ts";
+import { ArgumentError } from "../base/errors.ts";
+import { planError } from "../base/plan-error.ts";
 import type { Cases } from "../cases/cases.ts";
 import type { Cohort, FollowUp } from "./cohort.ts";
 import type { Endpoint } from "./endpoint.ts";
-import { followUpFromDates } from "./follow-up-from-dates.ts";
-import { followUpFromDurations } from "./follow-up-from-durations.ts";
-import { outcomesOf } from "./outcome-codes.ts";
+import { endpointInDates, followUpFromDates } from "./follow-up-from-dates.ts";
+import { endpointInDurations, followUpFromDurations } from "./follow-up-from-durations.ts";
+import { ENDPOINT, outcomesOf } from "./outcome-codes.ts";
 
 /** Last contact more than twelve months before the data cut is lost. */
 const LOST_AFTER_DAYS = 365;
@@ -50,14 +51,26 @@ export function followUp(
   if (!Number.isSafeInteger(lossDays) || lossDays < 0) {
     throw new ArgumentError(`followUp: lossDays must be a whole number from 0 up; received ${lossDays}`);
   }
+  const follow = countsByStatus(endpoint, ENDPOINT) ? followUpFromDurations : followUpFromDates;
+  return follow(cases, cohort, endpoint, lossDays);
+}
+
+/**
+ * Refuses an endpoint that does not fit an export, before anything is derived.
+ *
+ * @param place of the endpoint in the plan.
+ * @throws UsageError naming everything of the endpoint that does not fit.
+ */
+export function requireEndpoint(cases: Cases, endpoint: Endpoint, place = ENDPOINT): void {
+  if (countsByStatus(endpoint, place)) endpointInDurations(cases, endpoint, place);
+  else endpointInDates(cases, endpoint, place);
+}
+
+function countsByStatus(endpoint: Endpoint, place: string): boolean {
   const outcomes = outcomesOf(endpoint);
   const byStatus = outcomes.filter((outcome) => "status" in outcome).length;
-  if (byStatus > 0 && byStatus < outcomes.length) {
-    throw new UsageError(
-      "endpoint-mixed",
-      "endpoint: outcomes are named either by status (durations) or by revision and death (dates), not both",
-    );
-  }
-  const follow = byStatus > 0 ? followUpFromDurations : followUpFromDates;
-  return follow(cases, cohort, endpoint, lossDays);
+  if (byStatus === 0 || byStatus === outcomes.length) return byStatus > 0;
+  const what =
+    "outcomes are named by status (durations) and by revision or death (dates); name all of them in one way";
+  throw planError([{ code: "endpoint-mixed", place, what }]);
 }

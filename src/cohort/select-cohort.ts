@@ -21,7 +21,7 @@ import { eligibilityTest } from "./eligibility-test.ts";
 export function selectCohort(cases: Cases, rules: readonly EligibilityRule[]): Cohort {
   const persons = personCodes(cases);
   // Every rule is checked before any is applied: one run shows the first fault of the plan, not of the data.
-  const tests = rules.map((rule) => ({ rule, verdictOf: eligibilityTest(cases, rule) }));
+  const tests = rules.map((rule, at) => ({ rule, verdictOf: eligibilityTest(cases, rule, at) }));
   const { many } = cases.descriptor.study.unit;
   let rows = allRows(cases.rows);
   if (rows.length === 0)

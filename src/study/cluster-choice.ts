@@ -1,4 +1,4 @@
-import { UsageError } from "../base/errors.ts";
+import { planError } from "../base/plan-error.ts";
 import type { Cases } from "../cases/cases.ts";
 import { columnOfRole } from "../cases/column-of-role.ts";
 import { betweenGroupShare } from "../summaries/between-group-share.ts";
@@ -31,13 +31,8 @@ export function chooseClusters(
   const rows = followed.filter((row) => groups.group[row] !== NOT_COMPARED);
   const level =
     wanted === "auto" ? levelOfChoice(cases, rows, groups) : { by: wanted, reason: "The plan declares it." };
+  requireClusters(cases, plan);
   const codes = codesOfRole(cases, ROLE[level.by]);
-  if (codes === undefined && wanted !== "auto") {
-    throw new UsageError(
-      "no-cluster-field",
-      `clusters: no field of the export has the role "${ROLE[level.by]}"; give the field its role, or declare clusters "none"`,
-    );
-  }
   if (level.by === "surgeon" && codes !== undefined && countUnits(rows, codes).persons < 2) {
     return clustered(
       "patient",
@@ -48,6 +43,19 @@ export function chooseClusters(
     );
   }
   return clustered(level.by, codes, level.reason, rows, groups);
+}
+
+/**
+ * Refuses clusters that the export cannot tell apart.
+ *
+ * @throws UsageError `no-cluster-field`.
+ */
+export function requireClusters(cases: Cases, { clusters = "auto" }: Pick<StudyPlan, "clusters">): void {
+  if (clusters === "auto" || clusters === "none" || cases.fieldOfRole.has(ROLE[clusters])) return;
+  const what =
+    `no field of the export has the role "${ROLE[clusters]}"; give the field its role in the dictionary, ` +
+    'or declare clusters "none"';
+  throw planError([{ code: "no-cluster-field", place: "clusters", what, written: clusters }]);
 }
 
 function clustered(

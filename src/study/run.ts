@@ -16,6 +16,7 @@ import { exportPath, type NotebookSource } from "./notebook/notebook-source.ts";
 import { notComparedObservations, observations } from "./observations.ts";
 import type { Study } from "./plan/define-study.ts";
 import type { StudyPlan } from "./plan/plan.ts";
+import { requirePlan } from "./plan/require-plan.ts";
 import { refuseEmptyGroups } from "./refuse-empty-groups.ts";
 import { refuseErrors } from "./refuse-errors.ts";
 import { SECTIONS } from "./sections/sections.ts";
@@ -58,6 +59,7 @@ export interface StudyRun {
 export async function runStudy(study: Study, notebook: NotebookSource): Promise<StudyRun> {
   const { plan } = study;
   const cases = await readCases(exportPath(plan, notebook));
+  requirePlan(cases, plan);
   const findings = refuseErrors(joinFindings(cases.findings, checkCases(cases)));
   const cohort = selectCohort(cases, plan.eligibility);
   const groups = exposureGroups(cases, plan.exposure);

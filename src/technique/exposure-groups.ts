@@ -1,10 +1,18 @@
 import { type CodeColumn, missingReason } from "../base/column.ts";
-import { UsageError } from "../base/errors.ts";
+import { planError } from "../base/plan-error.ts";
+import type { PlanFault } from "../base/plan-fault.ts";
 import type { Cases } from "../cases/cases.ts";
 import { RECORDED_STATE_WORDS, RECORDED_STATES } from "../cases/recorded-state.ts";
 import { type Exposure, type ExposureGroups, NOT_COMPARED } from "./exposure.ts";
-import { codesInWords, isDeclared, namedColumn, quoted } from "./named-column.ts";
-import { fieldTitle, NOT_RECORDED, type StepStates, stepOfField, stepStates } from "./step-states.ts";
+import { isDeclared, namedColumn, unknownCode } from "./named-column.ts";
+import {
+  fieldTitle,
+  NOT_RECORDED,
+  type StepStates,
+  stepCodes,
+  stepOfField,
+  stepStates,
+} from "./step-states.ts";
 
 const DONE = RECORDED_STATES.indexOf("done");
 const NOT_DONE = RECORDED_STATES.indexOf("notDone");
@@ -26,6 +34,16 @@ const NOT_RECORDED_WORDS = RECORDED_STATE_WORDS.notRecorded;
  */
 export function exposureGroups(cases: Cases, exposure: Exposure): ExposureGroups {
   return "step" in exposure ? groupsOfStep(cases, exposure) : groupsOfField(cases, exposure);
+}
+
+/**
+ * Refuses an exposure that does not fit an export, before any row is looked at.
+ *
+ * @throws UsageError as `exposureGroups`, naming every group that the field does not have.
+ */
+export function requireExposure(cases: Cases, exposure: Exposure): void {
+  if ("step" in exposure) stepCodes(cases, exposure.step);
+  else fieldOfGroups(cases, exposure);
 }
 
 function groupsOfStep(cases: Cases, exposure: Extract<Exposure, { step: unknown }>): ExposureGroups {
@@ -57,10 +75,8 @@ function stepLabels(title: string, { column, stateOfCode }: StepStates) {
 }
 
 function groupsOfField(cases: Cases, exposure: Extract<Exposure, { field: unknown }>): ExposureGroups {
-  const column = codedColumn(cases, exposure.field);
-  const step = stepOfField(cases, column.field);
+  const { column, step } = fieldOfGroups(cases, exposure);
   const recorded = step === undefined ? undefined : stepStates(cases, step);
-  checkGroups(cases, column, exposure.groups, recorded);
   // In range: every group was found among the codes.
   const labels = exposure.groups.map((group) => column.labels[column.codes.indexOf(group)]!);
   requireDistinct(labels);
@@ -86,52 +102,51 @@ function groupsOfField(cases: Cases, exposure: Extract<Exposure, { field: unknow
   return collect(cases.rows, { title, labels, others, late: recorded?.lateCount ?? 0 }, standingOf);
 }
 
+/** The field whose codes are compared, and the step it records, if any. */
+function fieldOfGroups(cases: Cases, { field, groups }: Extract<Exposure, { field: unknown }>) {
+  const column = codedColumn(cases, field);
+  const step = stepOfField(cases, column.field);
+  const stateOfCode = step === undefined ? [] : stepCodes(cases, step).stateOfCode;
+  checkGroups(cases, column, groups, stateOfCode);
+  return { column, step };
+}
+
 function codedColumn(cases: Cases, field: string): CodeColumn {
-  const column = namedColumn(cases, field, "exposure");
+  const place = "exposure.field";
+  const column = namedColumn(cases, field, place);
   if (column.kind === "code") return column;
-  const coded = [...cases.columns.values()].filter(({ kind }) => kind === "code").map(({ field }) => field);
-  throw new UsageError(
-    "exposure-not-coded",
-    `exposure: field "${column.field}" has no closed list of codes, so it has no groups; coded fields are ${quoted(coded)}`,
-  );
+  const words = [...cases.columns.values()].filter(({ kind }) => kind === "code").map(({ field }) => field);
+  const what = `field "${column.field}" has no closed list of codes, so it has no groups; name a coded field`;
+  const fault = { code: "exposure-not-coded", place, what, written: field };
+  throw planError([words.length === 0 ? fault : { ...fault, known: { heading: "Coded fields", words } }]);
 }
 
 function checkGroups(
   cases: Cases,
   column: CodeColumn,
   groups: readonly string[],
-  recorded: StepStates | undefined,
+  stateOfCode: readonly number[],
 ): void {
   if (groups.length < 2 || groups.length >= NOT_COMPARED || new Set(groups).size < groups.length) {
-    throw new UsageError(
-      "exposure-groups",
-      `exposure: give at least two groups of field "${column.field}", each once; received ${groups.length}`,
-    );
+    const what = `give at least two groups of field "${column.field}", each once; received ${groups.length}`;
+    throw planError([{ code: "exposure-groups", place: "exposure.groups", what }]);
   }
-  for (const group of groups) {
-    const code = column.codes.indexOf(group);
-    if (code < 0) {
-      throw new UsageError(
-        "unknown-group",
-        `exposure: "${group}" is no code of field "${column.field}"; ${codesInWords(cases, column)}`,
-      );
-    }
-    if (recorded?.stateOfCode[code] === NOT_RECORDED) {
-      throw new UsageError(
-        "group-not-recorded",
-        `exposure: code "${group}" of field "${column.field}" means not recorded, which is not compared; leave it out`,
-      );
-    }
-  }
+  const faults = groups.flatMap((written, at): PlanFault[] => {
+    const place = `exposure.groups[${at}]`;
+    const code = column.codes.indexOf(written);
+    if (code < 0) return [unknownCode(cases, column, { code: "unknown-group", place, written })];
+    if (stateOfCode[code] !== NOT_RECORDED) return [];
+    const what = `code "${written}" of field "${column.field}" means not recorded, which is not compared; leave it out`;
+    return [{ code: "group-not-recorded", place, what, written }];
+  });
+  if (faults.length > 0) throw planError(faults);
 }
 
 function requireDistinct(labels: readonly string[]): void {
   const twice = labels.find((label, at) => labels.indexOf(label) !== at);
   if (twice === undefined) return;
-  throw new UsageError(
-    "group-labels-equal",
-    `exposure: two groups are called "${twice}"; give each a label of its own`,
-  );
+  const what = `two groups are called "${twice}"; give each a label of its own`;
+  throw planError([{ code: "group-labels-equal", place: "exposure", what }]);
 }
 
 /** Standing of a row that is in no group: below 0, so that one number holds the group or the reason. */

@@ -1,6 +1,6 @@
-import { type Column, isPresent } from "../base/column.ts";
+import { type CodeColumn, type Column, isPresent } from "../base/column.ts";
 import { yearOfDay } from "../base/day-number.ts";
-import { UsageError } from "../base/errors.ts";
+import { planError } from "../base/plan-error.ts";
 import type { Cases } from "../cases/cases.ts";
 import { columnOfRole } from "../cases/column-of-role.ts";
 import { isDeclared, namedColumn } from "./named-column.ts";
@@ -21,18 +21,10 @@ export const NO_LEVEL = -1;
 /**
  * The levels of a coded field, in the order of its dictionary.
  *
- * @throws UsageError `stratum-names-persons` where the field tells surgeons, patients or cases apart, and
- *   `stratum-not-coded` where it has no closed list of codes.
+ * @throws UsageError as `stratumColumn`.
  */
 export function fieldLevels(cases: Cases, name: string): RowLevels {
-  const column = namedColumn(cases, name, "strata");
-  refusePersons(cases, column);
-  if (column.kind !== "code") {
-    throw new UsageError(
-      "stratum-not-coded",
-      `strata: field "${column.field}" has no closed list of codes; name a coded field`,
-    );
-  }
+  const column = stratumColumn(cases, name);
   const title = fieldTitle(cases, column.field);
   // Words that stand only in the file are not shown.
   const labels = isDeclared(cases, column)
@@ -41,17 +33,31 @@ export function fieldLevels(cases: Cases, name: string): RowLevels {
   return { title, labels, codes: codesWhere(column, (row) => column.values[row] ?? NO_LEVEL) };
 }
 
+/**
+ * The coded field that a plan names as a stratum.
+ *
+ * @param place where in the plan it stands.
+ * @throws UsageError `stratum-names-persons` where the field tells surgeons, patients or cases apart, and
+ *   `stratum-not-coded` where it has no closed list of codes.
+ */
+export function stratumColumn(cases: Cases, name: string, place = "strata"): CodeColumn {
+  const column = namedColumn(cases, name, place);
+  refusePersons(cases, column, place);
+  if (column.kind === "code") return column;
+  const what = `field "${column.field}" has no closed list of codes; name a coded field`;
+  throw planError([{ code: "stratum-not-coded", place, what, written: name }]);
+}
+
 /** Whose shares would be one person's. */
 const PERSON_ROLES = ["surgeon", "patientId", "caseId"] as const;
 
-function refusePersons({ fieldOfRole }: Cases, { field }: Column): void {
+function refusePersons({ fieldOfRole }: Cases, { field }: Column, place: string): void {
   const role = PERSON_ROLES.find((one) => fieldOfRole.get(one) === field);
   if (role === undefined) return;
-  throw new UsageError(
-    "stratum-names-persons",
-    `strata: field "${field}" has the role "${role}", so every level would show what one of them did; ` +
-      "name a field that puts many together",
-  );
+  const what =
+    `field "${field}" has the role "${role}", so every level would show what one of them did; ` +
+    "name a field that puts many together";
+  throw planError([{ code: "stratum-names-persons", place, what }]);
 }
 
 /** Centres by their dictionary, or undefined where the export has none. */

@@ -1,6 +1,6 @@
 import { type Answer, computed, notComputed } from "../../base/answer.ts";
 import type { CodeColumn, Column } from "../../base/column.ts";
-import { ArgumentError, UsageError } from "../../base/errors.ts";
+import { ArgumentError } from "../../base/errors.ts";
 import type { Cases } from "../../cases/cases.ts";
 import type { ModelMatrix } from "../../regression/model-matrix.ts";
 import { modelMatrix } from "../../regression/model-terms.ts";
@@ -8,7 +8,7 @@ import { categoryTerm } from "../../regression/term-category.ts";
 import { curveTerm } from "../../regression/term-curve.ts";
 import { numberTerm } from "../../regression/term-number.ts";
 import type { TermPlan } from "../../regression/term-plan.ts";
-import { codesInWords, namedColumn } from "../../technique/named-column.ts";
+import { namedColumn } from "../../technique/named-column.ts";
 import { fieldTitle } from "../../technique/step-states.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { StudyObservations } from "../observations.ts";
@@ -76,29 +76,16 @@ function termOf(cases: Cases, adjuster: Adjuster, column: Column | undefined): T
   const { field, curve, reference } = adjuster;
   const word = fieldTitle(cases, namedColumn(cases, field, "adjusters").field);
   if (column?.kind === "code") {
-    if (curve) throw refused(field, "holds codes, which have no curve; leave curve out");
-    return categoryTerm(field, { reference: referenceOf(cases, adjuster, column), word });
+    return categoryTerm(field, { reference: reference ?? firstOccurring(column), word });
   }
-  if (reference !== undefined)
-    throw refused(field, "holds numbers, which have no reference; leave reference out");
   if (curve) return curveTerm(field, { word });
   return numberTerm(field, { ...STEPS[field], word });
 }
 
-function refused(field: string, what: string): UsageError {
-  return new UsageError("adjuster-form", `adjusters: field "${field}" ${what}`);
-}
-
-/** The code the plan names, or the first of the dictionary that occurs among those compared. */
-function referenceOf(cases: Cases, { field, reference }: Adjuster, column: CodeColumn): string {
-  if (reference === undefined) {
-    const occurs = column.codes.findIndex((_code, at) =>
-      column.values.some((value, row) => value === at && column.missing[row] === 0),
-    );
-    return column.codes[Math.max(0, occurs)] ?? "";
-  }
-  if (column.codes.includes(reference)) return reference;
-  // Under its own name, by which the dictionary knows whether its codes may be told.
-  const { field: own } = namedColumn(cases, field, "adjusters");
-  throw refused(field, `has no code "${reference}"; ${codesInWords(cases, { ...column, field: own })}`);
+/** The first code of the dictionary that occurs among those compared. */
+function firstOccurring({ codes, values, missing }: CodeColumn): string {
+  const occurs = codes.findIndex((_code, at) =>
+    values.some((value, row) => value === at && missing[row] === 0),
+  );
+  return codes[Math.max(0, occurs)] ?? "";
 }

@@ -1,23 +1,15 @@
 import type { CodeColumn, Column } from "../../base/column.ts";
-import { UsageError } from "../../base/errors.ts";
 import { gather } from "../../base/gather.ts";
 import { TIME_UNITS, yearsOfTicks } from "../../base/time-unit.ts";
 import type { Cases } from "../../cases/cases.ts";
-import { namedColumn } from "../../technique/named-column.ts";
 import type { StudyObservations } from "../observations.ts";
 import type { Adjuster } from "../plan/plan.ts";
+import { adjusterField } from "./adjuster-field.ts";
 import { recordedColumn } from "./recorded-column.ts";
 
 /** A column of the cases with the values of the rows compared alone, under the name the plan gives it. */
 export function adjusterColumn(cases: Cases, { rows }: StudyObservations, { field }: Adjuster): Column {
-  const column = namedColumn(cases, field, "adjusters");
-  if (column.kind === "text") {
-    throw new UsageError(
-      "adjuster-is-text",
-      `adjusters: field "${column.field}" is free text or an identifier; name a number, date or coded field`,
-    );
-  }
-  return { ...pick(recordedColumn(cases, column), rows), field };
+  return { ...pick(recordedColumn(cases, adjusterField(cases, field)), rows), field };
 }
 
 /** The groups compared as a coded column. */

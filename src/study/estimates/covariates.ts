@@ -1,4 +1,5 @@
-import { UsageError } from "../../base/errors.ts";
+import type { Column } from "../../base/column.ts";
+import { planError } from "../../base/plan-error.ts";
 import type { Cases } from "../../cases/cases.ts";
 import { type CovariateTable, covariateTable } from "../../summaries/covariate-table.ts";
 import { namedColumn } from "../../technique/named-column.ts";
@@ -15,13 +16,7 @@ export function covariates(
   persons: RowCodes,
 ): CovariateTable {
   const chosen = names.map((name) => {
-    const column = namedColumn(cases, name, "covariates");
-    if (column.kind === "text") {
-      throw new UsageError(
-        "covariate-is-text",
-        `covariates: field "${column.field}" is free text or an identifier; name a number, date or coded field`,
-      );
-    }
+    const column = covariateColumn(cases, name);
     return { label: fieldTitle(cases, column.field), column: recordedColumn(cases, column) };
   });
   return covariateTable({
@@ -30,4 +25,17 @@ export function covariates(
     group: observations.group,
     persons: rows.map((row) => persons.codes[row] ?? 0),
   });
+}
+
+/**
+ * The field that a plan names as a covariate.
+ *
+ * @param place where in the plan it stands.
+ * @throws UsageError where the export has no such field, or it is text.
+ */
+export function covariateColumn(cases: Cases, name: string, place = "covariates"): Column {
+  const column = namedColumn(cases, name, place);
+  if (column.kind !== "text") return column;
+  const what = `field "${column.field}" is free text or an identifier; name a number, date or coded field`;
+  throw planError([{ code: "covariate-is-text", place, what, written: name }]);
 }

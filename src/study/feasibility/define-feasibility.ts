@@ -1,9 +1,12 @@
 import { z } from "zod";
-import { ArgumentError } from "../../base/errors.ts";
+import type { PlanFault } from "../../base/plan-fault.ts";
+import { numbered } from "../../base/words.ts";
 import { TECHNIQUE_STEPS } from "../../cases/roles.ts";
 import { CENSORING_RULES } from "../../cohort/endpoint.ts";
 import { ascendingYears, eligibility, outcome, words } from "../plan/define-study.ts";
-import { planIssueWords } from "../plan/plan-words.ts";
+import { shapeFaults } from "../plan/plan-issues.ts";
+import { comparisonsFault } from "../plan/planned-comparisons.ts";
+import { refusePlaces } from "../plan/refuse-places.ts";
 import type { FeasibilityPlan } from "./plan.ts";
 import { powerFault } from "./rules.ts";
 import { ratio, rulesSchema, share } from "./rules-schema.ts";
@@ -86,15 +89,22 @@ const planSchema = z.strictObject({
  * }).kind; // "feasibility"
  */
 export function defineFeasibility(plan: FeasibilityPlan): FeasibilityStudy {
-  const checked = planSchema.safeParse(plan, { error: planIssueWords });
-  const lines = checked.success
-    ? powerLines(plan)
-    : checked.error.issues.map((issue) => `  ${issue.path.join(".") || "plan"}: ${issue.message}`);
-  if (lines.length === 0) return { kind: "feasibility", plan };
-  throw new ArgumentError(`defineFeasibility: the plan cannot be used as it is\n${lines.join("\n")}`);
+  const ofShape = shapeFaults(planSchema, plan);
+  refusePlaces("defineFeasibility", ofShape.length > 0 ? ofShape : contradictions(plan));
+  return { kind: "feasibility", plan };
 }
 
-function powerLines({ rules, falseAlarm = 0.05 }: FeasibilityPlan): string[] {
-  const fault = powerFault(rules, falseAlarm);
-  return fault === undefined ? [] : [`  rules.${fault}`];
+function contradictions(plan: FeasibilityPlan): PlanFault[] {
+  const { rules, falseAlarm = 0.05, steps, outcomes, plannedComparisons } = plan;
+  const code = "plan-contradicts-itself";
+  const power = powerFault(rules, falseAlarm);
+  // Where no step is named all are looked at, and how many of them will be asked about is what the plan states.
+  const asked = outcomes.length * (steps?.length ?? 1);
+  const of = steps === undefined ? "at least one for each outcome" : "each step and outcome";
+  const why = `${numbered(asked, "question")} (${of}) ${asked === 1 ? "is" : "are"} asked`;
+  const comparisons = comparisonsFault(plannedComparisons, asked, why);
+  return [
+    ...(power === undefined ? [] : [{ code, place: "rules.power", what: power }]),
+    ...(comparisons === undefined ? [] : [{ code, place: "plannedComparisons", what: comparisons }]),
+  ];
 }

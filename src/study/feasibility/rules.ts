@@ -63,5 +63,5 @@ export function powerFault(
 ): string | undefined {
   const { power } = feasibilityRules(own);
   if (power > falseAlarm / 2) return undefined;
-  return `power must be above ${Number((falseAlarm / 2).toPrecision(6))}, the chance of a false alarm in one direction; write 0.8 for 80 %`;
+  return `must be above ${Number((falseAlarm / 2).toPrecision(6))}, the chance of a false alarm in one direction; write 0.8 for 80 %`;
 }

@@ -20,6 +20,7 @@ import { feasibilityExhibits } from "./exhibits/all.ts";
 import { type ExposureTables, exposureTables } from "./exposure-tables.ts";
 import type { AskedOutcome, FeasibilityPlan } from "./plan.ts";
 import { type QuestionFeasibility, questionFeasibility } from "./question.ts";
+import { requireFeasibilityPlan } from "./require-feasibility-plan.ts";
 import { type FeasibilityRules, feasibilityRules } from "./rules.ts";
 
 /** Everything a page on feasibility is made from, at full precision. */
@@ -58,6 +59,7 @@ export async function runFeasibility(
   notebook: NotebookSource,
 ): Promise<FeasibilityRun> {
   const cases = await readCases(exportPath(plan, notebook));
+  requireFeasibilityPlan(cases, plan);
   refuseErrors(joinFindings(cases.findings, checkCases(cases)));
   const cohort = selectCohort(cases, plan.eligibility);
   const steps = recordedSteps(cases, plan.steps);

@@ -3,8 +3,9 @@ import { AUDIENCES, type Audience } from "../../disclosure/audience.ts";
 import { disclose } from "../../disclosure/disclose.ts";
 import { adherenceReport } from "../adherence/adherence-report.ts";
 import { feasibilityReport } from "../feasibility/feasibility-report.ts";
-import { loadNotebook } from "../notebook/load-notebook.ts";
+import { type LoadedNotebook, loadNotebook } from "../notebook/load-notebook.ts";
 import { notebookFault } from "../notebook/notebook-fault.ts";
+import type { NotebookSource } from "../notebook/notebook-source.ts";
 import { runStudy } from "../run.ts";
 import { ownReportFiles } from "./own-report-files.ts";
 import { type ReportFiles, reportFiles } from "./report-files.ts";
@@ -22,29 +23,32 @@ export async function makeReport(
   otherExport?: string,
 ): Promise<MadeReport> {
   const { declared, source } = await loadNotebook(notebookPath);
-  if (declared.kind === "report") {
-    try {
-      const cleared = disclose(await declared.exhibits(), audience);
-      return { id: declared.id, files: ownReportFiles(declared, cleared, source) };
-    } catch (error) {
-      throw notebookFault(notebookPath, error, false);
-    }
-  }
   const notebook = otherExport === undefined ? source : { ...source, otherExport };
-  if (declared.kind === "feasibility") {
-    const { files } = await feasibilityReport(declared, notebook, audience);
-    return { id: declared.plan.id, files };
-  }
-  if (declared.kind === "adherence") {
-    const { files } = await adherenceReport(declared, notebook, audience);
-    return { id: declared.plan.id, files };
-  }
   try {
-    const run = await runStudy(declared, notebook);
-    return { id: declared.plan.id, files: reportFiles(run, disclose(run.exhibits, audience)) };
+    const id = declared.kind === "report" ? declared.id : declared.plan.id;
+    return { id, files: await filesOf(declared, notebook, audience) };
   } catch (error) {
-    // A section of the notebook's own may be at fault.
+    // Its plan, or a section of its own, may be at fault.
     throw notebookFault(notebookPath, error, false);
+  }
+}
+
+async function filesOf(
+  declared: LoadedNotebook["declared"],
+  notebook: NotebookSource,
+  audience: Audience,
+): Promise<ReportFiles> {
+  switch (declared.kind) {
+    case "report":
+      return ownReportFiles(declared, disclose(await declared.exhibits(), audience), notebook);
+    case "feasibility":
+      return (await feasibilityReport(declared, notebook, audience)).files;
+    case "adherence":
+      return (await adherenceReport(declared, notebook, audience)).files;
+    case "study": {
+      const run = await runStudy(declared, notebook);
+      return reportFiles(run, disclose(run.exhibits, audience));
+    }
   }
 }
 

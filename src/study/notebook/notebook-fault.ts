@@ -1,6 +1,9 @@
+import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { ArgumentError, UsageError } from "../../base/errors.ts";
+import { planFaultsText } from "../../base/plan-fault.ts";
+import { lineOfFault } from "./line-of-fault.ts";
 
 /**
  * An error that a notebook's own text caused, in words with file and line; anything else comes back as it is.
@@ -8,6 +11,8 @@ import { ArgumentError, UsageError } from "../../base/errors.ts";
  * @param loading whether the notebook was being imported, when whatever is thrown is the notebook's doing.
  */
 export function notebookFault(path: string, error: unknown, loading: boolean): unknown {
+  const isWorded = error instanceof UsageError || error instanceof ArgumentError;
+  if (isWorded && error.faults.length > 0) return planFault(path, error);
   if (error instanceof UsageError) return error;
   if (error instanceof ArgumentError) return new UsageError("notebook-fault", `${path}: ${error.message}`);
   const { message, place } = partsOf(path, error);
@@ -16,6 +21,13 @@ export function notebookFault(path: string, error: unknown, loading: boolean): u
     "notebook-fault",
     `${place ?? path}: the notebook stops here: ${message}; correct it, then run again`,
   );
+}
+
+/** Faults of the plan, with the notebook's name and lines. */
+function planFault(path: string, error: UsageError | ArgumentError): UsageError {
+  const lineOf = lineOfFault(readFileSync(path, "utf8"));
+  const code = error instanceof UsageError ? error.code : "notebook-fault";
+  return new UsageError(code, planFaultsText(error.faults, { path, lineOf }), error.faults);
 }
 
 /** What was said, in one line, and the first place that is the notebook's. */

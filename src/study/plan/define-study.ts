@@ -1,16 +1,16 @@
 import { z } from "zod";
-import { ArgumentError } from "../../base/errors.ts";
+import type { PlanFault } from "../../base/plan-fault.ts";
 import { CENSORING_RULES } from "../../cohort/endpoint.ts";
 import { NAMED_WEIGHTINGS } from "../../survival/log-rank-weighting.ts";
 import type { ExportWords } from "../authoring/export-words.ts";
 import type { PlanFor } from "../authoring/plan-for.ts";
-import { undecidedPlaces } from "../authoring/undecided-places.ts";
 import { ratio, rulesSchema } from "../feasibility/rules-schema.ts";
 import type { OwnSection } from "../making/own-section.ts";
 import { TAKEN_IDS } from "../sections/section-ids.ts";
 import { CLUSTER_CHOICES, SETTLED, type StudyPlan } from "./plan.ts";
-import { refuseContradictions } from "./plan-contradictions.ts";
-import { planIssueWords } from "./plan-words.ts";
+import { planContradictions } from "./plan-contradictions.ts";
+import { shapeFaults } from "./plan-issues.ts";
+import { refusePlaces } from "./refuse-places.ts";
 
 /** A plan whose shape was checked. Nothing was read or computed yet. */
 export interface Study {
@@ -128,6 +128,8 @@ const planSchema = z.strictObject({
   feasibility: rulesSchema
     .extend({ strata: z.array(words).optional(), ratioThatMatters: ratio.optional() })
     .optional(),
+  // Taken out of the plan before it is looked at; here so that a message knows the word.
+  sections: z.undefined().optional(),
 });
 
 /**
@@ -166,37 +168,24 @@ export function defineStudy<Words extends ExportWords = ExportWords>(
   declaration: StudyDeclaration<NoInfer<Words>>,
 ): Study {
   const { sections, ...plan }: StudyPlan & { readonly sections?: readonly OwnSection[] } = declaration;
-  refuseUndecided(plan);
-  const checked = planSchema.safeParse(plan, { error: planIssueWords });
-  if (!checked.success) {
-    const lines = checked.error.issues.map(
-      (issue) => `  ${issue.path.join(".") || "plan"}: ${issue.message}`,
-    );
-    throw new ArgumentError(`defineStudy: the plan cannot be used as it is\n${lines.join("\n")}`);
-  }
-  refuseContradictions(plan);
-  if (sections === undefined) return { kind: "study", plan };
-  refuseSections(sections);
-  return { kind: "study", plan, sections };
+  const ofSections = sectionFaults(sections ?? []);
+  const ofShape = shapeFaults(planSchema, plan);
+  // Only a plan of the right shape can be asked whether its parts agree.
+  const ofParts = ofShape.length > 0 ? [] : planContradictions(plan);
+  refusePlaces("defineStudy", [...ofShape, ...ofParts, ...ofSections]);
+  return sections === undefined ? { kind: "study", plan } : { kind: "study", plan, sections };
 }
 
-function refuseSections(sections: readonly OwnSection[]): void {
+function sectionFaults(sections: readonly OwnSection[]): PlanFault[] {
   const ids = sections.map(({ id }) => id);
-  const taken = ids.find((id) => TAKEN_IDS.includes(id));
-  if (taken !== undefined) {
-    throw new ArgumentError(
-      `defineStudy: sections: the id "${taken}" belongs to a standard part of the report; name the section otherwise`,
-    );
-  }
-  const wrong = ids.find((id, at) => !SLUG.test(id) || ids.indexOf(id) !== at);
-  if (wrong === undefined) return;
-  throw new ArgumentError(
-    `defineStudy: sections: each id must be lower-case words joined by hyphens, and its own; received "${wrong}"`,
-  );
-}
-
-function refuseUndecided(plan: StudyPlan): void {
-  const open = undecidedPlaces(plan);
-  if (open.length === 0) return;
-  throw new ArgumentError(`defineStudy: the plan is not finished\n${open.join("\n")}`);
+  return ids.flatMap((written, at): PlanFault[] => {
+    const fault = { code: "section-id", place: `sections[${at}].id`, written };
+    if (TAKEN_IDS.includes(written)) {
+      const what = `the id "${written}" belongs to a standard part of the report; name the section otherwise`;
+      return [{ ...fault, what, known: { heading: "Ids that are taken", words: TAKEN_IDS } }];
+    }
+    if (SLUG.test(written) && ids.indexOf(written) === at) return [];
+    const what = `must be lower-case words joined by hyphens, and its own; received "${written}"`;
+    return [{ ...fault, what }];
+  });
 }

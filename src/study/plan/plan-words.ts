@@ -1,4 +1,8 @@
 import type { z } from "zod";
+import { nearestWord } from "../../base/nearest-word.ts";
+
+/** So many values stand in a sentence; more stand in a list beneath it. */
+export const LONGEST_LINE_OF_VALUES = 5;
 
 type Issue = z.core.$ZodRawIssue;
 
@@ -12,7 +16,7 @@ const KINDS: Readonly<Record<string, string>> = {
   boolean: "true or false",
 };
 
-/** What is wrong with a place of the plan, and what is accepted there, in plain words. */
+/** What is wrong with a place of the plan, and what is accepted there, in plain words. Unknown keys have faults of their own. */
 export function planIssueWords(issue: Issue): string {
   switch (issue.code) {
     case "invalid_type": {
@@ -20,9 +24,7 @@ export function planIssueWords(issue: Issue): string {
       return issue.input === undefined ? `is missing; give ${kind}` : `must be ${kind}`;
     }
     case "invalid_value":
-      return `must be ${issue.values.map((value) => JSON.stringify(value)).join(" or ")}`;
-    case "unrecognized_keys":
-      return `has ${issue.keys.map((key) => `"${key}"`).join(", ")}, which a plan does not know; check the spelling`;
+      return notAValue(issue);
     case "too_small":
       return tooSmall(issue);
     case "too_big":
@@ -30,6 +32,15 @@ export function planIssueWords(issue: Issue): string {
     default:
       return "is not as it should be";
   }
+}
+
+function notAValue({ input, values }: Extract<Issue, { code: "invalid_value" }>): string {
+  const said = values.map((value) => JSON.stringify(value)).join(" or ");
+  const accepted =
+    values.length > LONGEST_LINE_OF_VALUES ? "must be one of those listed below" : `must be ${said}`;
+  if (typeof input !== "string") return accepted;
+  const nearest = nearestWord(input, values.map(String));
+  return `${accepted}, not "${input}"${nearest === undefined ? "" : `; did you mean "${nearest}"?`}`;
 }
 
 function tooSmall({ origin, minimum, inclusive }: Extract<Issue, { code: "too_small" }>): string {

@@ -8,3 +8,17 @@ import type { StudyPlan } from "./plan.ts";
 export function plannedComparisons(plan: Pick<StudyPlan, "plannedComparisons">, asked: number): number {
   return plan.plannedComparisons ?? asked;
 }
+
+/**
+ * What is wrong with a number of planned comparisons below those that are asked in any case; undefined where nothing is.
+ *
+ * @param why how many are asked and by what: "3 groups make 2".
+ */
+export function comparisonsFault(
+  planned: number | undefined,
+  asked: number,
+  why: string,
+): string | undefined {
+  if (planned === undefined || planned >= asked) return undefined;
+  return `counts ${planned}, but ${why} here alone; write ${asked} or more, or leave it out`;
+}

@@ -205,9 +205,12 @@ describe("few events and bad plans", () => {
     const tries: [Partial<Adjuster>, RegExp][] = [
       [{ field: "role:patientId" }, /free text or an identifier/],
       [{ field: "role:stemm" }, /stemm/],
-      [{ field: "role:sex", curve: true }, /leave curve out/],
-      [{ reference: "female" }, /leave reference out/],
-      [{ field: "role:sex", reference: "green" }, /has no code "green"; its codes are/],
+      [{ field: "role:sex", curve: true }, /have no curve; leave it out/],
+      [{ reference: "female" }, /holds no codes, so nothing to compare with; leave it out/],
+      [
+        { field: "role:sex", reference: "green" },
+        /adjusters\[0\]\.reference: "green" is no code of field "sex"/,
+      ],
     ];
     for (const [adjuster, message] of tries) {
       await expect(run({ adjusters: [{ ...AGE, ...adjuster }] }, 300)).rejects.toThrow(message);

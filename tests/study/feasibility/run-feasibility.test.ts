@@ -143,11 +143,11 @@ describe("defineFeasibility()", () => {
   it.each<[string, object, RegExp]>([
     ["a ratio of 1", matters({ ratio: 1, reason: "x" }), /a ratio of 1 is no difference/],
     ["no difference", matters({ reason: "x" }), /\{ per1000, reason \} or \{ ratio, reason \}/],
-    ["a power below the false alarm's", { rules: { power: 0.025 } }, /rules\.power must be above 0\.025/],
+    ["a power below the false alarm's", { rules: { power: 0.025 } }, /rules\.power: must be above 0\.025/],
     ["a power of 80", { rules: { power: 80 } }, /rules\.power: must be below 1/],
     ["a level above a half", { falseAlarm: 0.95 }, /falseAlarm: must be below 0\.5/],
     ["an intraclass correlation above 1", { rules: { intraclass: 1.5 } }, /intraclass/],
-    ["an unknown step", { steps: ["polishing"] }, /steps\.0/],
+    ["an unknown step", { steps: ["polishing"] }, /steps\[0\]/],
     ["an unknown threshold", { rules: { leastKnees: 5 } }, /leastKnees/],
     ["an outcome named twice", { outcomes: [outcome, outcome] }, /name each outcome once/],
     ["no comparison", { plannedComparisons: 0 }, /plannedComparisons: must be above 0/],

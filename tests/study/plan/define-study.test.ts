@@ -32,7 +32,9 @@ describe("defineStudy()", () => {
 
   it("refuses two outcomes of one name", () => {
     const endpoint = { ...plan.endpoint, competing: [{ label: "aseptic loosening", death: true as const }] };
-    expect(() => defineStudy({ ...plan, endpoint })).toThrow(/two outcomes "aseptic loosening"/);
+    expect(() => defineStudy({ ...plan, endpoint })).toThrow(
+      /endpoint: names two outcomes "aseptic loosening"/,
+    );
   });
 
   it("refuses a rule that starts after it ends, and one that keeps everything", () => {
@@ -63,10 +65,10 @@ describe("defineStudy()", () => {
     ["level", { level: 95 }, /level: must be below 1/],
     ["level 0", { level: 0 }, /level: must be above 0\.5/],
     ["a level of a half", { level: 0.5 }, /level: must be above 0\.5, as 0\.95 for 95 %/],
-    ["unknown name", { colour: "red" }, /plan: has "colour", which a plan does not know/],
+    ["unknown name", { colour: "red" }, /colour: "colour" is nothing that a plan says here; take it out/],
     ["years", { years: [] }, /years: must list at least 1/],
-    ["year 0", { years: [0, 5] }, /years\.0: must be a number of years above 0/],
-    ["negative period", { periods: [-1] }, /periods\.0: must be a number of years above 0/],
+    ["year 0", { years: [0, 5] }, /years\[0\]: must be a number of years above 0/],
+    ["negative period", { periods: [-1] }, /periods\[0\]: must be a number of years above 0/],
     ["comparisons", { plannedComparisons: 1.5 }, /plannedComparisons: must be a whole number/],
     [
       "bound",
@@ -76,7 +78,7 @@ describe("defineStudy()", () => {
   ])("says in plain words what is accepted: %s", (_what, wrong, words) => {
     const declare = () => defineStudy({ ...plan, ...wrong } as unknown as StudyPlan);
     expect(declare).toThrow(words);
-    expect(declare).not.toThrow(/Invalid|expected|Unrecognized|Too (small|big)|received/);
+    expect(declare).not.toThrow(/Invalid|expected \w+,|Unrecognized|Too (small|big)|received/);
   });
 
   const revision = (label: string, revisionFor: readonly string[] | "any" | "other") => ({
@@ -140,12 +142,12 @@ describe("defineStudy()", () => {
 
   it("refuses a chance of being seen no larger than that of a false alarm in one direction", () => {
     const wrong = { ...plan, level: 0.6, feasibility: { power: 0.2 } };
-    expect(() => defineStudy(wrong)).toThrow(/feasibility\.power must be above 0\.2/);
+    expect(() => defineStudy(wrong)).toThrow(/feasibility\.power: must be above 0\.2/);
     expect(() => defineStudy({ ...wrong, feasibility: { power: 0.21 } })).not.toThrow();
   });
 
   it("refuses two groups of one name", () => {
-    const twice = /exposure names the group "x" twice/;
+    const twice = /exposure: names the group "x" twice/;
     expect(() => defineStudy({ ...plan, exposure: { field: "a", groups: ["x", "x"] } })).toThrow(twice);
     const labels = { done: "x", notDone: "x" };
     expect(() => defineStudy({ ...plan, exposure: { step: "tourniquet", labels } })).toThrow(twice);
