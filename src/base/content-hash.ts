@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { isRecord } from "./is-record.ts";
 
 /** SHA-256 of bytes or UTF-8 text, in lower-case hexadecimal. */
 export function contentHash(content: string | Uint8Array): string {
@@ -10,10 +11,6 @@ export function canonicalJson(value: unknown): string {
   return JSON.stringify(value, (_key, part: unknown) => (isRecord(part) ? sortedByKey(part) : part));
 }
 
-function isRecord(part: unknown): part is Record<string, unknown> {
-  return typeof part === "object" && part !== null && !Array.isArray(part);
-}
-
-function sortedByKey(part: Record<string, unknown>): Record<string, unknown> {
+function sortedByKey(part: Readonly<Record<string, unknown>>): Record<string, unknown> {
   return Object.fromEntries(Object.entries(part).sort(([a], [b]) => (a < b ? -1 : 1)));
 }

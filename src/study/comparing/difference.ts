@@ -11,7 +11,3 @@ export interface ReportDifference {
 
 /** A results.json as it was read. */
 export type ResultsRecord = Readonly<Record<string, unknown>>;
-
-export function isRecord(value: unknown): value is ResultsRecord {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
-}

@@ -1,5 +1,6 @@
 import { canonicalJson } from "../../base/content-hash.ts";
-import { isRecord, type ReportDifference, type ResultsRecord } from "./difference.ts";
+import { isRecord } from "../../base/is-record.ts";
+import type { ReportDifference, ResultsRecord } from "./difference.ts";
 import { type Drawn, type Entry, exhibitEntries } from "./exhibit-entries.ts";
 
 const KINDS: Readonly<Record<string, string>> = {

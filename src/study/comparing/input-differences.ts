@@ -1,6 +1,7 @@
 import { canonicalJson } from "../../base/content-hash.ts";
+import { isRecord } from "../../base/is-record.ts";
 import { planChanges } from "../locking/plan-changes.ts";
-import { isRecord, type ReportDifference, type ResultsRecord } from "./difference.ts";
+import type { ReportDifference, ResultsRecord } from "./difference.ts";
 
 /** What a results.json states by a word or two. */
 const STATED = {

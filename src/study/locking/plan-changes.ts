@@ -1,4 +1,5 @@
 import { canonicalJson } from "../../base/content-hash.ts";
+import { isRecord } from "../../base/is-record.ts";
 import { keyWords } from "./key-words.ts";
 
 type Part = Readonly<Record<string, unknown>>;
@@ -15,7 +16,7 @@ export function planChanges(first: unknown, second: unknown): readonly string[] 
 
 function changes(one: unknown, two: unknown, place: readonly string[]): string[] {
   if (canonicalJson(one) === canonicalJson(two)) return [];
-  if (isPart(one) && isPart(two)) return partChanges(one, two, place);
+  if (isRecord(one) && isRecord(two)) return partChanges(one, two, place);
   if (isListOfParts(one) && isListOfParts(two)) return listChanges(one, two, place);
   return [`${placeWords(place)}: ${shown(one)} → ${shown(two)}`];
 }
@@ -86,7 +87,7 @@ function shown(value: unknown): string {
   if (typeof value === "string") return quoted(value);
   if (value === true) return "yes";
   if (Array.isArray(value)) return value.length === 0 ? "none" : value.map(shown).join(", ");
-  if (isPart(value)) return `{ ${partWords(value)} }`;
+  if (isRecord(value)) return `{ ${partWords(value)} }`;
   return JSON.stringify(value);
 }
 
@@ -102,9 +103,5 @@ function quoted(text: string): string {
 }
 
 function isListOfParts(value: unknown): value is readonly Part[] {
-  return Array.isArray(value) && value.every(isPart);
-}
-
-function isPart(value: unknown): value is Part {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
+  return Array.isArray(value) && value.every(isRecord);
 }

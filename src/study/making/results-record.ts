@@ -1,4 +1,4 @@
-import { isRecord } from "../comparing/difference.ts";
+import { isRecord } from "../../base/is-record.ts";
 
 /** What the text of a results.json holds, or undefined where it is no JSON record. */
 export function resultsRecord(text: string): Readonly<Record<string, unknown>> | undefined {
