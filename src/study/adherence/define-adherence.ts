@@ -1,9 +1,9 @@
 import { z } from "zod";
 import { dayNumber } from "../../base/day-number.ts";
-import { ArgumentError } from "../../base/errors.ts";
 import { TECHNIQUE_STEPS } from "../../cases/roles.ts";
 import { eligibility, words } from "../plan/define-study.ts";
-import { planIssueWords } from "../plan/plan-words.ts";
+import { shapeFaults } from "../plan/plan-issues.ts";
+import { refusePlaces } from "../plan/refuse-places.ts";
 import type { AdherencePlan } from "./plan.ts";
 
 /** A plan of an audit whose shape was checked. Nothing was read or computed yet. */
@@ -94,8 +94,6 @@ const planSchema = z
  * }).kind; // "adherence"
  */
 export function defineAdherence(plan: AdherencePlan): AdherenceStudy {
-  const checked = planSchema.safeParse(plan, { error: planIssueWords });
-  if (checked.success) return { kind: "adherence", plan };
-  const lines = checked.error.issues.map((issue) => `  ${issue.path.join(".") || "plan"}: ${issue.message}`);
-  throw new ArgumentError(`defineAdherence: the plan cannot be used as it is\n${lines.join("\n")}`);
+  refusePlaces("defineAdherence", shapeFaults(planSchema, plan));
+  return { kind: "adherence", plan };
 }

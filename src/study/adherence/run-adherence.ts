@@ -27,6 +27,7 @@ import type { AdherenceStudy } from "./define-adherence.ts";
 import { adherenceExhibits } from "./exhibits/all.ts";
 import type { AdherencePlan, Standard } from "./plan.ts";
 import { type Reading, reading } from "./reading.ts";
+import { requireAdherencePlan } from "./require-adherence-plan.ts";
 import { type StepShares, stepShares } from "./step-shares.ts";
 
 /** One step of the audit. */
@@ -106,6 +107,7 @@ export async function runAdherence(
   notebook: NotebookSource,
 ): Promise<AdherenceRun> {
   const cases = await readCases(exportPath(plan, notebook));
+  requireAdherencePlan(cases, plan);
   refuseErrors(joinFindings(cases.findings, checkCases(cases)));
   const { level = 0.95, fewestRecorded = 20 } = plan;
   const asked: Asked = {

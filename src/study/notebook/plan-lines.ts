@@ -1,7 +1,7 @@
 import type { NotebookToken } from "./notebook-tokens.ts";
 
 /** Functions that are handed a plan. */
-const DECLARES: readonly string[] = ["defineStudy", "defineFeasibility"];
+const DECLARES: readonly string[] = ["defineStudy", "defineFeasibility", "defineAdherence"];
 const OPENS: Readonly<Record<string, Frame["kind"]>> = { "{": "record", "[": "list", "(": "other" };
 const CLOSES: readonly string[] = ["}", "]", ")"];
 

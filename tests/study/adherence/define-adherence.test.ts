@@ -20,7 +20,11 @@ describe("defineAdherence()", () => {
   });
 
   it.each<[string, Record<string, unknown>, RegExp]>([
-    ["a step that is none", { steps: ["lavage"] }, /steps\.0: must be "tourniquet" or/],
+    [
+      "a step that is none",
+      { steps: ["lavage"] },
+      /steps\[0\]: must be one of those listed below, not "lavage"(.|\n)*"pulsedLavage"/,
+    ],
     [
       "a share for per cent",
       { standards: [{ step: "pulsedLavage", share: 0.9, reason: "x" }] },
@@ -29,7 +33,7 @@ describe("defineAdherence()", () => {
     [
       "more than all",
       { standards: [{ step: "pulsedLavage", percentAtLeast: 120, reason: "x" }] },
-      /standards\.0\.percentAtLeast: must be per cent, from 0 to 100/,
+      /standards\[0\]\.percentAtLeast: must be per cent, from 0 to 100/,
     ],
     [
       "two standards for a step",
@@ -43,7 +47,11 @@ describe("defineAdherence()", () => {
     ],
     ["one step together", { together: ["drilling"] }, /together: must list at least 2/],
     ["no such day", { change: { on: "2020-02-30", what: "x" } }, /change\.on: must be a date such as/],
-    ["an unknown word", { standard: [] }, /"standard", which a plan does not know/],
+    [
+      "an unknown word",
+      { standard: [] },
+      /standard: "standard" is nothing that a plan says here; did you mean "standards"/,
+    ],
   ])("refuses %s", (_, part, words) => {
     expect(wrong(part)).toThrow(words);
   });
