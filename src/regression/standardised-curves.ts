@@ -238,7 +238,6 @@ function yearOf(
       return computed({
         groups: [label, first!.label] as const,
         ...differenceContrast(risk, first!.risk, standardError, own),
-        degreesOfFreedom: own.degreesOfFreedom,
       });
     }),
   };

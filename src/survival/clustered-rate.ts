@@ -44,7 +44,6 @@ export interface ClusteredRateComparison {
     /** Per 100 unit-years. */
     readonly difference: DifferenceContrast;
     readonly clusters: number | null;
-    readonly degreesOfFreedom: number | null;
   }>;
 }
 
@@ -75,7 +74,7 @@ export interface ClusteredRateOptions extends Omit<RateOptions, "method"> {
  * events; with `smallSample` "shares" each cluster's part is first divided by one minus its share of the group's time in
  * the period. In comparisons a cluster's parts of both groups are put together before squaring.
  * Limits of rate and ratio are symmetric on the log scale, those of the difference on the plain one; below 30 clusters
- * they use t on clusters − 1 ("shares": on `sharesFreedom` always). Without clusters each case is its own, which is the variance for sampling weights. A period
+ * they use t on clusters − 1 ("shares": on `sharesFreedom` always, ratio and difference each on its own). Without clusters each case is its own, which is the variance for sampling weights. A period
  * without an event has no log rate: `revisionRate` gives its exact upper limit.
  *
  * Source: the sandwich variance of a Poisson regression with time as offset; Huber 1967; Liang and Zeger 1986.
@@ -125,7 +124,7 @@ export function clusteredRate(
       sides.map(({ span, groups }) => {
         const side = groups[at]!; // One side a group was made above.
         const clusters = clustersOf((unit) => side.seen[unit] === 1);
-        return ratePeriod(side, span, clusters, referenceFor(clusters, level, freedomOf([side])));
+        return ratePeriod(side, span, clusters, referenceFor(clusters, level, freedomOf([[side, 1]])));
       }),
     ),
     comparisons: group.labels.slice(1).flatMap((_, later) =>
@@ -141,9 +140,17 @@ export function clusteredRate(
             second,
             clusters,
             // A cluster that is its whole group does not move its own rate, so the group would pass for known.
-            [first, second].every(hasSpread)
-              ? referenceFor(clusters, level, freedomOf([first, second]))
-              : undefined,
+            (alpha, beta) =>
+              [first, second].every(hasSpread)
+                ? referenceFor(
+                    clusters,
+                    level,
+                    freedomOf([
+                      [first, alpha],
+                      [second, beta],
+                    ]),
+                  )
+                : undefined,
           ),
         };
       }),
@@ -184,10 +191,13 @@ function sideOf(
   };
 }
 
-/** The variance of a log rate of independent rows is one over its events; sides without any have no rate. */
-function freedomOf(sides: readonly Side[]): number | undefined {
-  const shared = sides.flatMap(({ shares, events }) =>
-    shares === undefined || events === 0 ? [] : [{ shares, variance: 1 / events }],
+/**
+ * Each side with the factor that its excess enters by. Were rows independent the variance of an excess would be the events;
+ * sides without any have no rate.
+ */
+function freedomOf(sides: readonly (readonly [Side, number])[]): number | undefined {
+  const shared = sides.flatMap(([{ shares, events }, factor]) =>
+    shares === undefined || events === 0 ? [] : [{ shares, variance: factor * factor * events }],
   );
   return shared.length === sides.length ? sharesFreedom(shared) : undefined;
 }
@@ -235,20 +245,25 @@ function compared(
   first: Side,
   second: Side,
   clusters: number | null,
-  reference: Reference | undefined,
+  referenceOf: (alpha: number, beta: number) => Reference | undefined,
 ): ClusteredRateComparison["comparison"] {
   const refusal = refusalOf(first) ?? refusalOf(second);
   if (refusal !== undefined) return refusal;
-  if (reference === undefined) return oneCluster();
-  const errorOfLog = combined(first, second, 1 / first.events, -1 / second.events);
-  const error = combined(first, second, 100 / first.unitYears, -100 / second.unitYears);
+  const [ofRatio, ofDifference] = [
+    [1 / first.events, -1 / second.events],
+    [100 / first.unitYears, -100 / second.unitYears],
+  ] as const;
+  // Each weighs the two groups in its own way, and so leaves degrees of freedom of its own.
+  const [onLog, onPlain] = [referenceOf(...ofRatio), referenceOf(...ofDifference)];
+  if (onLog === undefined || onPlain === undefined) return oneCluster();
+  const errorOfLog = combined(first, second, ...ofRatio);
+  const error = combined(first, second, ...ofDifference);
   if (!(errorOfLog > LEAST_SPREAD && error > LEAST_SPREAD * Math.max(first.per100, second.per100)))
     return NO_SPREAD;
   return computed({
-    ratio: ratioContrast(first.per100, second.per100, errorOfLog, reference),
-    difference: differenceContrast(first.per100, second.per100, error, reference),
+    ratio: ratioContrast(first.per100, second.per100, errorOfLog, onLog),
+    difference: differenceContrast(first.per100, second.per100, error, onPlain),
     clusters,
-    degreesOfFreedom: reference.degreesOfFreedom,
   });
 }
 

@@ -12,7 +12,7 @@ import { areaUnder, type RestrictedArea } from "./restricted-area.ts";
 import { compareMeans, meanOfGroup } from "./restricted-contrasts.ts";
 import { type RestrictedMean, type RestrictedMeanOptions, requireHorizon } from "./restricted-mean.ts";
 import { riskSteps } from "./risk-steps.ts";
-import { sharesFreedom } from "./shares-freedom.ts";
+import { type SharedOut, sharesFreedom } from "./shares-freedom.ts";
 import { independentUnits, unitShares, unitsSeen } from "./units.ts";
 
 export interface ClusteredRestrictedMeanOptions extends RestrictedMeanOptions {
@@ -26,7 +26,8 @@ export interface ClusteredRestrictedMeanOptions extends RestrictedMeanOptions {
  * Estimates and refusals as `restrictedMean`. The variance is the sum over clusters of squared influence; with
  * `smallSample` "shares" the influence of each is first divided by one minus its share of the group's rows, or of their
  * weight. In comparisons a cluster's influence on both groups is put together before squaring. Below 30
- * clusters limits and p use t on clusters − 1 ("shares": on `sharesFreedom` always), and a single cluster gives no answer. Without clusters each case is its own:
+ * clusters limits and p use t on clusters − 1 ("shares": on `sharesFreedom` always, each
+ * contrast on its own), and a single cluster gives no answer. Without clusters each case is its own:
  * equal to `restrictedMean` without weights and delayed entry, and the variance for sampling weights.
  *
  * @example
@@ -83,12 +84,23 @@ export function clusteredRestrictedMean(
         const clusters = units.word === null ? null : unitsSeen(observations, units, [0, at + 1]);
         const covariance = product(first?.sums ?? [], other.sums);
         const inYears = yearsOfTicks(yearsOfTicks(covariance, timeUnit), timeUnit);
-        const freedom =
-          first?.shared && other.shared ? sharesFreedom([first.shared, other.shared]) : undefined;
-        return { covariance: inYears, reference: referenceFor(clusters, level, freedom), clusters };
+        // Each contrast weighs the two groups in its own way, and so leaves degrees of freedom of its own.
+        const freedomOf = (alpha: number, beta: number) =>
+          first?.shared && other.shared
+            ? sharesFreedom([weighed(first.shared, alpha), weighed(other.shared, beta)])
+            : undefined;
+        return {
+          covariance: inYears,
+          clusters,
+          referenceOf: (alpha, beta) => referenceFor(clusters, level, freedomOf(alpha, beta)),
+        };
       }),
     ),
   };
+}
+
+function weighed({ shares, variance }: SharedOut, factor: number): SharedOut {
+  return { shares, variance: factor * factor * variance };
 }
 
 /**

@@ -7,6 +7,8 @@ export interface Contrast {
   readonly lower: number;
   readonly upper: number;
   readonly p: number;
+  /** Of the t that limits and p use; null means normal. */
+  readonly degreesOfFreedom: number | null;
 }
 
 export type DifferenceContrast = Contrast & { readonly standardError: number };
@@ -16,7 +18,7 @@ export function differenceContrast(
   first: number,
   second: number,
   standardError: number,
-  { quantile, p }: Reference,
+  { quantile, p, degreesOfFreedom }: Reference,
 ): DifferenceContrast {
   const estimate = first - second;
   return {
@@ -25,6 +27,7 @@ export function differenceContrast(
     lower: estimate - quantile * standardError,
     upper: estimate + quantile * standardError,
     p: p(estimate / standardError),
+    degreesOfFreedom,
   };
 }
 
@@ -33,7 +36,7 @@ export function ratioContrast(
   first: number,
   second: number,
   errorOfLog: number,
-  { quantile, p }: Reference,
+  { quantile, p, degreesOfFreedom }: Reference,
 ): Answer<Contrast> {
   if (!(first > 0 && second > 0)) return notComputed("ratio-of-zero", "one of the two values is 0");
   const log = Math.log(first / second);
@@ -41,5 +44,5 @@ export function ratioContrast(
   // With two clusters and a high level the t quantile runs into the thousands.
   if (!Number.isFinite(upper))
     return notComputed("limits-beyond-numbers", "too few clusters to bound the ratio");
-  return computed({ estimate: first / second, lower, upper, p: p(log / errorOfLog) });
+  return computed({ estimate: first / second, lower, upper, p: p(log / errorOfLog), degreesOfFreedom });
 }

@@ -13,6 +13,13 @@ export interface Spread {
   readonly clusters: number | null;
 }
 
+/** What two means have in common. */
+interface Shared {
+  readonly covariance: number;
+  readonly clusters: number | null;
+  readonly referenceOf: (alpha: number, beta: number) => Reference | undefined;
+}
+
 interface Horizon extends Spread {
   readonly toTick: number;
   readonly timeUnit: TimeUnit;
@@ -68,19 +75,20 @@ export function meanOfGroup(
 }
 
 /**
- * First group against a later one. `shared` gives the covariance of the two means in squared years, and what the
- * comparison is referred to; it is asked only where both means exist.
+ * First group against a later one. `shared` gives the covariance of the two means in squared years, and what α times the first
+ * mean minus β times the other is referred to; it is asked only where both means exist.
  */
 export function compareMeans(
   first: Answer<GroupRestrictedMean> | undefined,
   other: Answer<GroupRestrictedMean>,
-  shared: () => Spread & { readonly covariance: number },
+  shared: () => Shared,
 ): Answer<RestrictedMeanComparison> {
   if (first === undefined) return notComputed("nothing-to-compare", "there is no first group");
   if (!first.computed) return first;
   if (!other.computed) return other;
-  const { covariance, reference, clusters } = shared();
-  if (reference === undefined) return ONE_CLUSTER;
+  const { covariance, referenceOf, clusters } = shared();
+  const ofDifference = referenceOf(1, 1);
+  if (ofDifference === undefined) return ONE_CLUSTER;
   const [a, b] = [first.standardError, other.standardError];
   // Standard error of α times the first mean minus β times the other; 0 where clusters move both alike.
   const errorOf = (alpha: number, beta: number) => {
@@ -91,15 +99,16 @@ export function compareMeans(
   const standardError = errorOf(1, 1);
   if (standardError === 0) return NO_SPREAD_BETWEEN;
   const ratio = (value: (mean: GroupRestrictedMean) => number) => {
-    const error = errorOf(1 / value(first), 1 / value(other));
-    return error > 0 ? ratioContrast(value(first), value(other), error, reference) : NO_SPREAD_BETWEEN;
+    const [alpha, beta] = [1 / value(first), 1 / value(other)];
+    const error = errorOf(alpha, beta);
+    if (error === 0) return NO_SPREAD_BETWEEN;
+    return ratioContrast(value(first), value(other), error, referenceOf(alpha, beta) ?? ofDifference);
   };
   return computed({
     groups: [first.group, other.group] as const,
-    difference: differenceContrast(first.years, other.years, standardError, reference),
+    difference: differenceContrast(first.years, other.years, standardError, ofDifference),
     ratio: ratio((mean) => mean.years),
     ratioOfYearsLost: ratio((mean) => mean.yearsLost),
     clusters,
-    degreesOfFreedom: reference.degreesOfFreedom,
   });
 }

@@ -41,7 +41,6 @@ export interface RestrictedMeanComparison {
   readonly ratioOfYearsLost: Answer<Contrast>;
   /** Clusters with rows in one of the two groups, or in both. */
   readonly clusters: number | null;
-  readonly degreesOfFreedom: number | null;
 }
 
 export interface RestrictedMean {
@@ -100,7 +99,9 @@ export function restrictedMean(counts: CountsByTime, options: RestrictedMeanOpti
     // Rows of two groups are independent of each other, so their covariance is 0.
     comparisons: groups
       .slice(1)
-      .map((other) => compareMeans(first, other, () => ({ covariance: 0, ...spread }))),
+      .map((other) =>
+        compareMeans(first, other, () => ({ covariance: 0, clusters: null, referenceOf: () => reference })),
+      ),
   };
 }
 

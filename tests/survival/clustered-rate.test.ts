@@ -53,13 +53,18 @@ describe("clusteredRate() against reference numbers", () => {
           expectRelative(rate.lower, wanted.lower[at], 1e-9);
           expectRelative(rate.upper, wanted.upper[at], 1e-9);
         });
-        const { ratio, difference, clusters, degreesOfFreedom } = comparisonOf(columns, {
+        const { ratio, difference, clusters } = comparisonOf(columns, {
           event,
           smallSample,
         });
         expect(clusters).toBe(40);
-        if (smallSample === "shares") expectRelative(degreesOfFreedom, wanted.df, 1e-9);
-        else expect(degreesOfFreedom).toBeNull();
+        for (const [ours, theirs] of [
+          [ratio, wanted.ratio],
+          [difference, wanted.difference],
+        ]) {
+          if (smallSample === "shares") expectRelative(ours.degreesOfFreedom, theirs.df, 1e-9);
+          else expect(ours.degreesOfFreedom).toBeNull();
+        }
         expectRelative(ratio.estimate, wanted.ratio.estimate, 1e-11);
         expectRelative(ratio.lower, wanted.ratio.lower, 1e-9);
         expectRelative(ratio.upper, wanted.ratio.upper, 1e-9);
@@ -67,6 +72,7 @@ describe("clusteredRate() against reference numbers", () => {
         expectRelative(difference.estimate, wanted.difference.estimate, 1e-9);
         expectRelative(difference.standardError, wanted.difference.se, 1e-9);
         expectRelative(difference.upper, wanted.difference.upper, 1e-9);
+        expectRelative(difference.p, wanted.difference.p, 1e-9);
       }
     },
   );
@@ -125,8 +131,8 @@ describe("clusteredRate() keeps its identities", () => {
       expectRelative(rate.standardErrorOfLog, ofLog, 1e-8);
     });
     // Second of three periods, first against third group.
-    const { difference, ratio, degreesOfFreedom } = comparisonOf(columns, { periods: [from, to] }, 4);
-    expect(degreesOfFreedom).toBe(8);
+    const { difference, ratio } = comparisonOf(columns, { periods: [from, to] }, 4);
+    expect([difference.degreesOfFreedom, ratio.degreesOfFreedom]).toEqual([8, 8]);
     expectRelative(
       difference.standardError,
       rootOf((cluster, by) => rateIn(0, cluster, by) - rateIn(2, cluster, by)),

@@ -15,6 +15,7 @@ describe("differenceContrast()", () => {
       lower: near(-2 - 0.8 * quantile),
       upper: near(-2 + 0.8 * quantile),
       p: near(2 * normalUpper(2.5)),
+      degreesOfFreedom: null,
     });
   });
 });
@@ -27,6 +28,7 @@ describe("ratioContrast()", () => {
       lower: near(0.5 * Math.exp(-0.4 * quantile)),
       upper: near(0.5 * Math.exp(0.4 * quantile)),
       p: near(2 * normalUpper(Math.log(2) / 0.4)),
+      degreesOfFreedom: null,
     });
   });
 

@@ -86,11 +86,11 @@ describe("the whole record (closed form)", () => {
           standardError: near(error),
           lower: near(-1.25 - quantile * error),
           upper: near(-1.25 + quantile * error),
+          degreesOfFreedom: null,
         }),
         ratio: expect.objectContaining({ computed: true, estimate: near(0.8) }),
         ratioOfYearsLost: expect.objectContaining({ computed: true, estimate: near(3 / 1.75) }),
         clusters: null,
-        degreesOfFreedom: null,
       },
     ]);
     const clustered = clusteredRestrictedMean(two, { toYear: 8 });

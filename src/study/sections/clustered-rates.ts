@@ -31,7 +31,7 @@ export function clusteredRatesExhibit(
           .flatMap(comparisonRows),
       ]),
       notes: [
-        "Variance between clusters, each cluster over one minus its share of the group's time in the period, and t on the degrees of freedom that the shares leave (Satterthwaite). Read beside the exact limits, and where events are few trust the wider.",
+        "Variance between clusters: what each has over its expected number is divided by one minus its share of the group's time in the period; t on the degrees of freedom that the shares leave ratio and difference, each its own (Satterthwaite). Read beside the exact limits, and where events are few trust the wider.",
       ],
       settings: { ...answer.settings },
     },

@@ -30,7 +30,7 @@ export function conditionalExhibit(
       ],
       rows: groups.map(({ group, atYears }) => ({ label: group, cells: atYears.map(riskCell) })),
       notes: [
-        `Per cent, with the ${levelWords(facts.level)} interval. Among those who had reached ${yearWords(given)} without ${article(facts.words.event.one)} for ${facts.cause}; years still count from the operation.`,
+        `Per cent, with the ${levelWords(facts.level)} interval. Among those who had reached ${yearWords(given)} without ${article(facts.words.event.one)} for ${facts.cause}; years still count from the start.`,
       ],
       settings: { ...settings },
     },

@@ -36,7 +36,7 @@ export function logRankExhibit(estimates: StudyEstimates, facts: StudyFacts): Ta
         : [testRow(`Test as if every ${facts.words.unit.one} were independent`, plain, facts, restsOn)]),
     ],
     notes: [
-      "Hypergeometric variance for the plain test; the clustered one adds up each cluster's part of the score.",
+      "Hypergeometric variance for the plain test; the clustered one adds up each cluster's part of the score, squared. Below 30 clusters its p is that of t on one less than their number.",
       "One number over all years can hide effects that change: read it beside the rates by period.",
     ],
     relations: [together],

@@ -79,7 +79,7 @@ function cutSentence(facts: StudyFacts): string {
 
 function clusteredDifferenceWords({ clusters }: StudyFacts): string {
   if (clusters.by === "none") return "";
-  return " In the variance of a difference each cluster counts over one minus its share of the group, and a t distribution is used on the degrees of freedom that these shares leave (Satterthwaite; Bell and McCaffrey 2002): simulated without any effect, p then falls below 5 % in about 3 % of draws with 12 clusters in each of two groups or with 4 against 20, and in 4 % with 8 against 112.";
+  return " In the variance of a difference the influence of each cluster on a group is divided by one minus its share of that group, and a t distribution is used on the degrees of freedom that these shares leave (Satterthwaite; Bell and McCaffrey 2002): simulated without any effect, p then falls below 5 % in about 3 % of draws with 12 clusters in each of two groups or with 4 against 20, and in 4 % with 8 against 112.";
 }
 
 function clusteredRatioWords(facts: StudyFacts): string {

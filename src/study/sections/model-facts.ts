@@ -96,7 +96,7 @@ function plainRow(label: string, cell: Cell): TableRow {
 
 function testRow(label: string, { chiSquare, degreesOfFreedom, degreesBeneath, p }: ModelTest): TableRow {
   // Over few clusters p comes from F, whose lower degrees of freedom a reader needs to find it again.
-  const beneath = degreesBeneath === null ? "" : ` and ${degreesBeneath} (F)`;
+  const beneath = degreesBeneath === null ? "" : ` and ${Number(degreesBeneath.toFixed(2))} (F)`;
   return {
     label,
     cells: [

@@ -54,13 +54,17 @@ export function otherFitsExhibit(
             : others.fineGray,
           "prediction of crude risk; not an effect on the cause, deaths alone can move it",
         ),
-        row(
-          `shared frailty of each ${facts.clusters.by} (gamma)`,
-          others.frailty.computed
-            ? firstOver(others.frailty.columns, groupTerm, facts.groups, other)
-            : others.frailty,
-          frailtyWords(others.frailty, facts),
-        ),
+        ...(facts.clusters.by === "none"
+          ? []
+          : [
+              row(
+                `shared frailty of each ${facts.clusters.by} (gamma)`,
+                others.frailty.computed
+                  ? firstOver(others.frailty.columns, groupTerm, facts.groups, other)
+                  : others.frailty,
+                frailtyWords(others.frailty, facts),
+              ),
+            ]),
         ...withinRows(others.within, row, facts),
       ];
     }),

@@ -26,10 +26,10 @@ export function restrictedMeanExhibit(mean: RestrictedMean, facts: StudyFacts): 
       ),
     ],
     notes: [
-      `Area under the net curve, which asks nothing about how the hazard changes. Intervals: ${clusterWords(facts)}.`,
+      `Area under the net curve, which asks nothing about how the hazard changes, to ${facts.timeUnit.word} ${mean.settings.toTick}: so long are years kept and lost together. Intervals: ${clusterWords(facts)}.`,
       ...(mean.settings.smallSample === "shares"
         ? [
-            "Each cluster counts over one minus its share of the group; t on the degrees of freedom that the shares leave (Satterthwaite).",
+            "The influence of each cluster is divided by one minus its share of the group; t on the degrees of freedom that the shares leave each contrast (Satterthwaite).",
           ]
         : []),
     ],

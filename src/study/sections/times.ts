@@ -25,7 +25,7 @@ export function timesExhibit(times: readonly TimeToFraction[], facts: StudyFacts
       cells: times.map(({ groups, timeUnit }) => timeCell(groups[group]?.time, timeUnit)),
     })),
     notes: [
-      `Net risk, with the ${levelWords(facts.level)} interval of the curve itself. The first day on which at most the rest remain.`,
+      `Net risk, with the ${levelWords(facts.level)} interval of the curve itself. The first ${facts.timeUnit.word} on which at most the rest remain.`,
     ],
     settings: { estimate: "time to a fraction", level: facts.level },
   };

@@ -20,17 +20,19 @@ mean2 <- function(tau, shares = FALSE) {
   a <- lapply(sexes, area, tau = tau); u <- lapply(a, byCluster, shares = shares); root <- function(x) sqrt(sum(x^2))
   for (sex in sexes) stopifnot(abs(root(a[[sex]]$influence) - rmst(d$time[d$sex == sex], as.numeric(d$event[d$sex == sex] > 0), tau)$se) < 1e-10)
   lost <- lapply(a, function(x) tau - x$mean)
-  df <- if (shares) freedom(lapply(a, function(x) as.vector(table(x$cluster)) / length(x$influence)), lapply(a, function(x) sum(x$influence^2))) else Inf; z <- qt(.975, df)
-  ratio <- function(v, s) { e <- root(s * u$F / v$F - s * u$M / v$M); r <- v$F / v$M; list(estimate = r, lower = r * exp(-z * e), upper = r * exp(z * e), p = 2 * pt(-abs(log(r)) / e, df)) }
+  # Each contrast weighs the two groups in its own way, by w, and leaves degrees of freedom of its own.
+  dfOf <- function(w) if (shares) freedom(lapply(a, function(x) as.vector(table(x$cluster)) / length(x$influence)), Map(function(x, w) w^2 * sum(x$influence^2), a, w)) else Inf
+  df <- dfOf(c(1, 1)); z <- qt(.975, df)
+  ratio <- function(v, s) { e <- root(s * u$F / v$F - s * u$M / v$M); r <- v$F / v$M; df <- dfOf(c(1 / v$F, 1 / v$M)); z <- qt(.975, df); list(estimate = r, lower = r * exp(-z * e), upper = r * exp(z * e), p = 2 * pt(-abs(log(r)) / e, df), df = if (shares) df) }
   se <- root(u$F - u$M); diff <- a$F$mean - a$M$mean
-  list(mean = vapply(a, function(x) x$mean, 0), se = vapply(u, root, 0), difference = list(estimate = diff, se = se, lower = diff - z * se, upper = diff + z * se, p = 2 * pt(-abs(diff) / se, df)), df = if (shares) df,
+  list(mean = vapply(a, function(x) x$mean, 0), se = vapply(u, root, 0), difference = list(estimate = diff, se = se, lower = diff - z * se, upper = diff + z * se, p = 2 * pt(-abs(diff) / se, df), df = if (shares) df),
        ratio = ratio(lapply(a, function(x) x$mean), 1), ratioLost = ratio(lost, -1))
 }
 rec("clustered.restricted_mean", "Restricted mean with variance between clusters", src, "mgus2.csv", columns,
     call = "survfit(influence = 1): influence on the curve integrated to tau months and summed by cluster; F minus M, F over M. With each row alone it is the Greenwood-type variance, which the script checks. Event = malignancy or death; months.",
     expected = list(tau60 = mean2(60), tau120 = mean2(120)), tolerance = "rel 1e-9")
 rec("clustered.restricted_mean.shares", "Restricted mean between clusters, widened by shares", src, "mgus2.csv", columns,
-    call = "as clustered.restricted_mean, each cluster's influence over one minus its share of the rows of its sex; t on the degrees of freedom of the shares.",
+    call = "as clustered.restricted_mean, each cluster's influence over one minus its share of the rows of its sex; t on the degrees of freedom of the shares, each contrast on its own.",
     expected = list(tau60 = mean2(60, TRUE), tau120 = mean2(120, TRUE)), tolerance = "rel 1e-9")
 
 # Poisson regression with log time as offset; sandwich of the scores summed by cluster, written out. Rows of time 0 hold no
@@ -42,17 +44,18 @@ rate <- function(event, shares = FALSE) {
   scores <- rowsum(x * (y - m), e$cluster); leverage <- sweep(rowsum(x * m, e$cluster), 2, colSums(x * m), "/")
   meat <- crossprod(if (shares) scores / (1 - leverage) else scores); bread <- solve(crossprod(x, x * m)); v <- bread %*% meat %*% bread; b <- unname(coef(f))
   part <- function(sex) if (shares) freedom(list(leverage[, sex]), 1) else Inf; q <- qt(.975, c(part(1), part(2)))
-  df <- if (shares) freedom(list(leverage[, 1], leverage[, 2]), 1 / colSums(x * y)) else Inf; z <- qt(.975, df)
+  dfOf <- function(w) if (shares) freedom(list(leverage[, 1], leverage[, 2]), w^2 * colSums(x * y)) else Inf
+  df <- dfOf(1 / colSums(x * y)); z <- qt(.975, df); dfd <- dfOf(1 / colSums(x * e$time)); zd <- qt(.975, dfd)
   s <- unname(sqrt(diag(v))); sr <- sqrt(v[1, 1] + v[2, 2] - 2 * v[1, 2]); g <- exp(b) * 1200
   sd <- sqrt(v[1, 1] * g[1]^2 + v[2, 2] * g[2]^2 - 2 * v[1, 2] * g[1] * g[2])
-  list(per100 = g, seLog = s, lower = g * exp(-q * s), upper = g * exp(q * s), df = if (shares) df, ratio = list(estimate = g[1] / g[2], lower = exp(b[1] - b[2] - z * sr), upper = exp(b[1] - b[2] + z * sr), p = 2 * pt(-abs(b[1] - b[2]) / sr, df)),
-       difference = list(estimate = g[1] - g[2], se = sd, lower = g[1] - g[2] - z * sd, upper = g[1] - g[2] + z * sd))
+  list(per100 = g, seLog = s, lower = g * exp(-q * s), upper = g * exp(q * s), ratio = list(estimate = g[1] / g[2], lower = exp(b[1] - b[2] - z * sr), upper = exp(b[1] - b[2] + z * sr), p = 2 * pt(-abs(b[1] - b[2]) / sr, df), df = if (shares) df),
+       difference = list(estimate = g[1] - g[2], se = sd, lower = g[1] - g[2] - zd * sd, upper = g[1] - g[2] + zd * sd, p = 2 * pt(-abs(g[1] - g[2]) / sd, dfd), df = if (shares) dfd))
 }
 rec("clustered.rate", "Rates per 100 years with variance between clusters", src, "mgus2.csv", columns,
     call = "glm(poisson, offset = log(time)), sex F then M; bread meat bread with scores summed by cluster, no small-sample factor; years = months / 12.",
     expected = list(malignancy = rate(1), death = rate(2), either = rate(1:2)), tolerance = "rel 1e-9")
 rec("clustered.rate.shares", "Rates per 100 years between clusters, widened by shares", src, "mgus2.csv", columns,
-    call = "as clustered.rate, each cluster's scores over one minus its share of the fitted events (of the time) of its sex; t on the degrees of freedom of the shares, the variance of a log rate one over its events.",
+    call = "as clustered.rate, each cluster's scores over one minus its share of the fitted events (of the time) of its sex; t on the degrees of freedom of the shares, of ratio and difference each its own: the variance of a log rate is one over its events, of a rate its events over squared time.",
     expected = list(malignancy = rate(1, TRUE), death = rate(2, TRUE), either = rate(1:2, TRUE)), tolerance = "rel 1e-9")
 
 hazard <- function(sex, code, b, at) {
