@@ -3,8 +3,9 @@ import { yearOfDay } from "../base/day-number.ts";
 import { planError } from "../base/plan-error.ts";
 import type { Cases } from "../cases/cases.ts";
 import { columnOfRole } from "../cases/column-of-role.ts";
-import { isDeclared, namedColumn } from "./named-column.ts";
+import { namedColumn } from "./named-column.ts";
 import { rowCodes } from "./row-codes.ts";
+import { shownLabels } from "./shown-labels.ts";
 import { fieldTitle } from "./step-states.ts";
 
 /** Which surgeon, centre, year or stratum each row belongs to. */
@@ -25,12 +26,11 @@ export const NO_LEVEL = -1;
  */
 export function fieldLevels(cases: Cases, name: string): RowLevels {
   const column = stratumColumn(cases, name);
-  const title = fieldTitle(cases, column.field);
-  // Words that stand only in the file are not shown.
-  const labels = isDeclared(cases, column)
-    ? column.labels
-    : column.codes.map((_, at) => `${title} ${at + 1}`);
-  return { title, labels, codes: codesWhere(column, (row) => column.values[row] ?? NO_LEVEL) };
+  return {
+    title: fieldTitle(cases, column.field),
+    labels: shownLabels(cases, column),
+    codes: codesWhere(column, (row) => column.values[row] ?? NO_LEVEL),
+  };
 }
 
 /**
