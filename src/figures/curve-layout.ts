@@ -8,7 +8,11 @@ import { type ValueAxis, valueAxis } from "./value-axis.ts";
 export const FIGURE_WIDTH = 760;
 export const FONT_SIZE = 12.5;
 /** Sizes for the numbers beneath, the usual one first. */
-const NUMBER_SIZES = [FONT_SIZE, 12, 11.5, 11] as const;
+const NUMBER_SIZES = [FONT_SIZE, 12, 11.5, 11, 10.5] as const;
+/** From one column of numbers to the next. */
+const COLUMN_GAP = 4;
+/** Where even small numbers would touch, a column may stand this far to the right of its tick. */
+const MOST_SHIFT = 10;
 export const LINE_HEIGHT = 16;
 /** Line sample and the gap after it, before a group's name under the plot. */
 export const SAMPLE_WIDTH = 30;
@@ -29,6 +33,11 @@ export interface YearTick {
   readonly at: number;
 }
 
+/** A column of numbers, in the middle under its tick unless its neighbour needs the room. */
+export interface NumberColumn extends YearTick {
+  readonly x: number;
+}
+
 export interface CurveLayout {
   readonly width: number;
   readonly left: number;
@@ -37,8 +46,11 @@ export interface CurveLayout {
   readonly bottom: number;
   readonly yearsEnd: number;
   readonly ticks: readonly YearTick[];
-  /** Those ticks under which a column of numbers stands: all of them, unless the numbers would touch. */
-  readonly columns: readonly YearTick[];
+  /**
+   * The columns of numbers under the ticks: every tick has one, unless the numbers would touch however small. Numbers at
+   * risk with events and censorings so far, group by group: Morris TP et al., BMJ Open 2019;9:e030215.
+   */
+  readonly columns: readonly NumberColumn[];
   /** Size of the letters of those numbers: smaller where a year would else stand without its column. */
   readonly numberSize: number;
   readonly values: ValueAxis;
@@ -127,33 +139,37 @@ function endOfYears(exhibit: Cleared<ClearedCurves>, curves: readonly ClearedCur
   return next !== undefined && next - drawnTo <= ROOM_TO_NEXT_YEAR * next ? next : drawnTo;
 }
 
-/** The largest letters with which every tick has its column; where none has, the usual ones. */
+/** The largest letters with which every tick has its column; then a small shift; else some go without. */
 function numberColumns(
   exhibit: Cleared<ClearedCurves>,
   ticks: readonly YearTick[],
   x: (years: number) => number,
-): [size: number, columns: YearTick[]] {
-  for (const size of NUMBER_SIZES) {
-    const columns = columnsApart(exhibit, ticks, x, size);
+): [size: number, columns: NumberColumn[]] {
+  const smallest = NUMBER_SIZES.at(-1) ?? FONT_SIZE;
+  const tries = [...NUMBER_SIZES.map((size) => [size, 0] as const), [smallest, MOST_SHIFT] as const];
+  for (const [size, shift] of tries) {
+    const columns = columnsApart(exhibit, ticks, x, size, shift);
     if (columns.length === ticks.length) return [size, columns];
   }
-  return [FONT_SIZE, columnsApart(exhibit, ticks, x, FONT_SIZE)];
+  return [FONT_SIZE, columnsApart(exhibit, ticks, x, FONT_SIZE, 0)];
 }
 
-/** From the left, each tick whose numbers do not touch those already taken. */
+/** From the left, each tick whose numbers can stand clear of those already taken. */
 function columnsApart(
   exhibit: Cleared<ClearedCurves>,
   ticks: readonly YearTick[],
   x: (years: number) => number,
   size: number,
-): YearTick[] {
-  const columns: YearTick[] = [];
+  mostShift: number,
+): NumberColumn[] {
+  const columns: NumberColumn[] = [];
   let free = Number.NEGATIVE_INFINITY;
   for (const tick of ticks) {
     const half = columnWidth(exhibit, tick.at, size) / 2;
-    if (x(tick.year) - half < free) continue;
-    columns.push(tick);
-    free = x(tick.year) + half + 4;
+    const middle = Math.max(x(tick.year), free + half);
+    if (middle - x(tick.year) > mostShift) continue;
+    columns.push({ ...tick, x: middle });
+    free = middle + half + COLUMN_GAP;
   }
   return columns;
 }

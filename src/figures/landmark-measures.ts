@@ -11,7 +11,7 @@ export function landmarkMeasures(exhibit: Cleared<ClearedCurves>, row: ClearedLa
   return [
     { label: `${exhibit.unitWord} at risk`, cells: row.atRisk },
     { label: `${exhibit.eventWord} so far`, cells: row.events },
-    ...(row.competing === undefined ? [] : [{ label: "other end first, so far", cells: row.competing }]),
+    ...(row.competing === undefined ? [] : [{ label: "other end so far", cells: row.competing }]),
     { label: "censored so far", cells: row.censored },
   ];
 }

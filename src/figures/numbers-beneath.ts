@@ -63,12 +63,12 @@ function numberRow(
   layout: CurveLayout,
   y: number,
 ): SvgNode[] {
-  const numbers = layout.columns.map(({ year, at }) =>
+  const numbers = layout.columns.map(({ at, x }) =>
     svgElement(
       document,
       "text",
       {
-        x: layout.x(year),
+        x,
         y,
         "text-anchor": "middle",
         "font-variant": "tabular-nums",

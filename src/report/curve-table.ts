@@ -65,7 +65,7 @@ export function yearTable(exhibit: Cleared<ClearedCurves>): Cleared<ClearedTable
     { id: "value", label: `${exhibit.valueLabel}, ${word} (limits)`, align: "end" },
     { id: "atRisk", label: "At risk", align: "end" },
     { id: "events", label: `${capital(exhibit.eventWord)} so far`, align: "end" },
-    ...(competing ? [{ id: "competing", label: "Other end first, so far", align: "end" as const }] : []),
+    ...(competing ? [{ id: "competing", label: "Other end so far", align: "end" as const }] : []),
     { id: "censored", label: "Censored so far", align: "end" },
   ]);
 }
