@@ -8,6 +8,7 @@ import { textWidth, wrapText } from "./text-width.ts";
 import { type LegendEntry, type LegendLook, underLegend } from "./under-legend.ts";
 
 const [BAR_HEIGHT, ROW_GAP, LEGEND_HEIGHT, MOST_LEFT] = [15, 9, 30, 280];
+const INDENT = 14;
 const LEGEND_LOOK: LegendLook = { sampleWidth: 26 };
 const TICKS = [0, 20, 40, 60, 80, 100];
 
@@ -34,7 +35,7 @@ export function barFigure(table: Cleared<ClearedTable>, options: FigureOptions =
   const document = svgDocument();
   const left = Math.min(
     MOST_LEFT,
-    Math.max(60, ...rows.map(({ label }) => textWidth(label, FONT_SIZE))) + 16,
+    Math.max(60, ...rows.map(({ label, indent }) => INDENT * indent + textWidth(label, FONT_SIZE))) + 16,
   );
   const right =
     FIGURE_WIDTH -
@@ -46,10 +47,16 @@ export function barFigure(table: Cleared<ClearedTable>, options: FigureOptions =
   const x = (percent: number) => left + (percent / 100) * (right - left);
   const drawing = [
     ...TICKS.flatMap((tick) => tickNodes(document, tick, x(tick), top, bottom)),
-    ...rows.flatMap(({ label, cells }, row) => {
+    ...rows.flatMap(({ label, indent, cells }, row) => {
       const start = top + row * height;
       return [
-        rowLabel(document, label, start + (columns.length * BAR_HEIGHT) / 2 + 2, left, columns.length),
+        rowLabel(
+          document,
+          label,
+          { x: INDENT * indent, y: start + (columns.length * BAR_HEIGHT) / 2 + 2 },
+          left,
+          columns.length,
+        ),
         ...columns.flatMap((column, at) =>
           bar(document, cells[column.at], column, { left, y: start + 2 + at * BAR_HEIGHT, x }),
         ),
@@ -131,14 +138,20 @@ function tickNodes(document: SvgDocument, tick: number, x: number, top: number, 
 }
 
 /** In as many lines as fit beside the bars. */
-function rowLabel(document: SvgDocument, label: string, y: number, left: number, bars: number): SvgNode {
-  const lines = wrapText(label, FONT_SIZE, left - 12, Math.max(1, bars));
+function rowLabel(
+  document: SvgDocument,
+  label: string,
+  { x, y }: { readonly x: number; readonly y: number },
+  left: number,
+  bars: number,
+): SvgNode {
+  const lines = wrapText(label, FONT_SIZE, left - x - 12, Math.max(1, bars));
   const first = y + FONT_SIZE * 0.35 - ((lines.length - 1) * BAR_HEIGHT) / 2;
   return svgElement(
     document,
     "text",
-    { x: 0, y: first, "unicode-bidi": "plaintext" },
-    ...lines.map((words, at) => svgElement(document, "tspan", { x: 0, y: first + at * BAR_HEIGHT }, words)),
+    { x, y: first, "unicode-bidi": "plaintext" },
+    ...lines.map((words, at) => svgElement(document, "tspan", { x, y: first + at * BAR_HEIGHT }, words)),
   );
 }
 

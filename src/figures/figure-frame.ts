@@ -13,6 +13,8 @@ export const STAMP_ROOM = 28;
 export interface FigureOptions {
   /** Printed inside the figure where the data are invented. */
   readonly stamp?: string;
+  /** What the figure shows, in a sentence: part of its name. */
+  readonly finding?: string;
 }
 
 export interface FrameOptions extends FigureOptions {
@@ -31,7 +33,7 @@ export function frameFigure(
   drawing: readonly SvgNode[],
   options: FrameOptions,
 ): string {
-  const { id, title, description, width, stamp } = options;
+  const { id, title, finding, description, width, stamp } = options;
   const height = options.height + (stamp === undefined ? 0 : STAMP_ROOM);
   const prefix = `figure-${identifier(id)}`;
   for (const node of drawing) refuseForeignIds(node);
@@ -51,7 +53,12 @@ export function frameFigure(
     document,
     "svg",
     attributes,
-    svgElement(document, "title", { id: `${prefix}-title` }, title),
+    svgElement(
+      document,
+      "title",
+      { id: `${prefix}-title` },
+      finding === undefined ? title : `${title}. ${finding}`,
+    ),
     svgElement(document, "desc", { id: `${prefix}-description` }, description),
     svgElement(document, "rect", { width: Math.ceil(width), height: Math.ceil(height), fill: "#ffffff" }),
     ...(stamp === undefined ? drawing : stamped(document, drawing, stamp, width)),

@@ -1,7 +1,7 @@
 import type { Cleared, ClearedExhibit } from "../disclosure/cleared.ts";
 
-/** Running text. A run is plain or stressed; the renderer escapes both. */
-export type Run = string | { readonly strong: string };
+/** Running text. A run is plain, stressed, or leads to a section of the page by its id; the renderer escapes all. */
+export type Run = string | { readonly strong: string } | { readonly section: string; readonly words: string };
 export type Prose = string | readonly Run[];
 
 /** A report is a list of blocks; one renderer turns them into one page. */
@@ -42,6 +42,8 @@ export type Block =
 export interface Figure {
   readonly fileName: string;
   readonly svg: string;
+  /** What it shows, in a sentence with its numbers: stands above it, and is part of its name. */
+  readonly finding?: string;
   /** Where the plot of a curve figure stands in its picture, so that a script can point into it. */
   readonly plot?: PlotArea;
 }

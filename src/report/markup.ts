@@ -60,3 +60,10 @@ function contentText(value: Content): string {
   if ("markup" in value) return value.markup;
   return value.map(({ markup }) => markup).join("");
 }
+
+/** A date never ends one line and begins the next. */
+export function wholeDates(text: string): Markup[] {
+  return text
+    .split(/(\b\d{4}-\d{2}-\d{2}\b)/)
+    .map((part, at) => (at % 2 === 1 ? html`<span class="date">${part}</span>` : html`${part}`));
+}

@@ -36,7 +36,7 @@ export const PRINT_STYLE = `
   .brief .prose, .brief ul { font-size: 9.25pt; line-height: 1.36; margin-bottom: 1.5mm; }
   .brief .answer { font-size: 11.5pt; margin-bottom: 1.2mm; }
   .brief h3 { margin-top: 2.2mm; }
-  .brief table { break-inside: avoid; }
+  table.short, .exhibit:has(> .scroll > .short) { break-inside: avoid; }
   .brief .question { margin-top: 1mm; font-size: 7.5pt; }
   .brief .notes { font-size: 7pt; line-height: 1.35; }
   .brief .exhibit { margin: 2mm 0; }

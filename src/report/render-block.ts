@@ -1,5 +1,5 @@
 import type { Block, Prose, Run } from "./block.ts";
-import { html, type Markup, verbatim } from "./markup.ts";
+import { html, type Markup, verbatim, wholeDates } from "./markup.ts";
 import type { PageState } from "./page-state.ts";
 import { renderExhibit, renderPicture } from "./render-exhibit.ts";
 
@@ -30,7 +30,8 @@ export function renderBlock(block: Block, level: number, state: PageState): Mark
       return foldedMarkup(block.title, block.text);
     case "facts":
       return html`<dl class="facts">${block.items.map(
-        ({ term, text }) => html`<div><dt dir="auto">${term}</dt><dd dir="auto">${text}</dd></div>`,
+        ({ term, text }) =>
+          html`<div><dt dir="auto">${term}</dt><dd dir="auto">${wholeDates(text)}</dd></div>`,
       )}</dl>
 `;
     case "choices":
@@ -55,16 +56,11 @@ ${section.blocks.map((block) => renderBlock(block, level + 1, state))}</section>
 
 function proseMarkup(prose: Prose): Markup[] {
   const runs: readonly Run[] = typeof prose === "string" ? [prose] : prose;
-  return runs.map((run) =>
-    typeof run === "string" ? html`${wholeDates(run)}` : html`<strong>${wholeDates(run.strong)}</strong>`,
-  );
-}
-
-/** A date never ends one line and begins the next. */
-function wholeDates(text: string): Markup[] {
-  return text
-    .split(/(\b\d{4}-\d{2}-\d{2}\b)/)
-    .map((part, at) => (at % 2 === 1 ? html`<span class="date">${part}</span>` : html`${part}`));
+  return runs.map((run) => {
+    if (typeof run === "string") return html`${wholeDates(run)}`;
+    if ("section" in run) return html`<a href="#${run.section}">${run.words}</a>`;
+    return html`<strong>${wholeDates(run.strong)}</strong>`;
+  });
 }
 
 function foldedMarkup(title: string, text: string): Markup {

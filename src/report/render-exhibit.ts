@@ -12,7 +12,7 @@ import { yearTable } from "./curve-table.ts";
 import { flowTable } from "./flow-table.ts";
 import { lineTwin } from "./line-table.ts";
 import { asMarkup, html, type Markup } from "./markup.ts";
-import type { PageState } from "./page-state.ts";
+import type { Drawing, PageState } from "./page-state.ts";
 import { renderTable } from "./render-table.ts";
 
 type FoldTable = (Block & { readonly kind: "exhibit" })["foldTable"];
@@ -25,6 +25,8 @@ export function renderExhibit(
   state: PageState,
   foldTable?: FoldTable,
 ): Markup {
+  const drawn = figure === undefined ? undefined : state.firstDrawing(exhibit.id);
+  if (drawn !== undefined) return tableOfDrawing(exhibit, drawn, state);
   if (exhibit.kind === "table" && foldTable !== undefined && figure !== undefined)
     return figureExhibit(exhibit, figure, exhibit, state, foldTable.tableNotes);
   if (exhibit.kind === "table") {
@@ -37,17 +39,32 @@ export function renderExhibit(
     : figureExhibit(exhibit, figure, twin, state);
 }
 
+/** Drawn further up: the numbers stand here as a table, which says where the picture is. */
+function tableOfDrawing(exhibit: Cleared<ClearedExhibit>, { name, id }: Drawing, state: PageState): Markup {
+  const table = exhibit.kind === "table" ? exhibit : twinOf(exhibit);
+  const where = html`<p class="drawn-above">Drawn above as <a href="#${id}">${name}</a>.</p>
+`;
+  // The file beside a curve holds every point of it, which is more than this table.
+  const words = exhibit.kind === "table" ? "this table" : "its numbers";
+  return tableExhibit(table, exhibit.title, state, { file: exhibit.id, words, where });
+}
+
 function twinOf(exhibit: Cleared<DrawnExhibit>): Cleared<ClearedTable> {
   if (exhibit.kind === "curves") return yearTable(exhibit);
   return exhibit.kind === "flow" ? flowTable(exhibit) : lineTwin(exhibit);
 }
 
-function tableExhibit(table: Cleared<ClearedTable>, title: string, state: PageState): Markup {
+function tableExhibit(
+  table: Cleared<ClearedTable>,
+  title: string,
+  state: PageState,
+  { file = table.id, words = "this table", where = html`` } = {},
+): Markup {
   const lead = `Table ${state.nextNumber("Table")}.`;
   const id = state.uniqueId(`exhibit-${table.id}`);
   return html`<div class="exhibit" id="${id}">
 ${renderTable(table, { lead, title }, state)}
-${notesMarkup(table.notes)}<p class="files">To keep: <a href="tables/${table.id}.csv" download>this table (CSV)</a></p>
+${where}${notesMarkup(table.notes)}<p class="files">To keep: <a href="tables/${file}.csv" download>${words} (CSV)</a></p>
 </div>
 `;
 }
@@ -55,9 +72,11 @@ ${notesMarkup(table.notes)}<p class="files">To keep: <a href="tables/${table.id}
 /** A table's picture, before the table itself. */
 function pictureOfTable(table: Cleared<ClearedTable>, figure: Figure, state: PageState): Markup {
   const name = `Figure ${state.nextNumber("Figure")}`;
-  return html`<div class="exhibit">
+  const id = state.uniqueId(`figure-of-${table.id}`);
+  state.noteDrawing(table.id, { name, id });
+  return html`<div class="exhibit" id="${id}">
 <figure class="of-table">
-<figcaption><span class="lead">${name}.</span> <strong dir="auto">${table.title}</strong></figcaption>
+<figcaption>${titleMarkup(name, table.title, figure)}</figcaption>
 <div class="scroll picture" role="group" tabindex="0" aria-label="${name}, drawing">${asMarkup(withOwnIds(figure.svg, state))}</div>
 </figure>
 <p class="files">To keep: <a href="figures/${figure.fileName}" download>${name} (SVG)</a></p>
@@ -73,7 +92,7 @@ export function renderPicture(
   const name = `Figure ${state.nextNumber("Figure")}`;
   return html`<div class="exhibit">
 <figure>
-<figcaption><span class="lead">${name}.</span> <strong dir="auto">${title}</strong> <span class="question" dir="auto">${question}</span></figcaption>
+<figcaption>${titleMarkup(name, title, figure)} <span class="question" dir="auto">${question}</span></figcaption>
 <div class="scroll picture" role="group" tabindex="0" aria-label="${name}, drawing">${asMarkup(withOwnIds(figure.svg, state))}</div>
 ${notesMarkup([numbers])}</figure>
 <p class="files">To keep: <a href="figures/${figure.fileName}" download>${name} (SVG)</a></p>
@@ -90,9 +109,10 @@ function figureExhibit(
 ): Markup {
   const name = `Figure ${state.nextNumber("Figure")}`;
   const id = state.uniqueId(`exhibit-${exhibit.id}`);
+  state.noteDrawing(exhibit.id, { name, id });
   return html`<div class="exhibit" id="${id}">
 <figure class="of-${exhibit.kind}"${readingMarkup(exhibit, figure)}>
-<figcaption><span class="lead">${name}.</span> <strong dir="auto">${exhibit.title}</strong>${questionMarkup(exhibit)}</figcaption>
+<figcaption>${titleMarkup(name, exhibit.title, figure)}${questionMarkup(exhibit)}</figcaption>
 <div class="scroll picture" role="group" tabindex="0" aria-label="${name}, drawing">${asMarkup(withOwnIds(figure.svg, state))}</div>
 ${notesMarkup(exhibit.notes.filter((note) => !twinNotes.includes(note)))}</figure>
 <p class="files">To keep: <a href="figures/${figure.fileName}" download>${name} (SVG)</a>, <a href="tables/${exhibit.id}.csv" download>its numbers (CSV)</a></p>
@@ -101,6 +121,13 @@ ${renderTable(twin, { lead: `${name} as a table.`, title: exhibit.title }, state
 ${notesMarkup(exhibit.notes.filter((note) => twinNotes.includes(note)))}</details>
 </div>
 `;
+}
+
+/** What the figure is of, and what it shows where that can be said in a sentence. */
+function titleMarkup(name: string, title: string, { finding }: Figure): Markup {
+  if (finding === undefined)
+    return html`<span class="lead">${name}.</span> <strong dir="auto">${title}</strong>`;
+  return html`<span class="lead">${name}. <span dir="auto">${title}.</span></span> <strong class="finding" dir="auto">${finding}</strong>`;
 }
 
 function readingMarkup(exhibit: Cleared<ClearedExhibit>, { plot }: Figure): Markup {

@@ -1,6 +1,6 @@
 import type { ReportPage } from "./block.ts";
 import { htmlPage } from "./html-page.ts";
-import { html, type Markup } from "./markup.ts";
+import { html, type Markup, wholeDates } from "./markup.ts";
 import { type PageState, pageState } from "./page-state.ts";
 import { renderBlock, renderSection } from "./render-block.ts";
 
@@ -26,13 +26,13 @@ export function renderReport(page: ReportPage): string {
   const body = html`<a class="skip" href="#${mainId}">Skip to the report</a>
 <header class="page-head">
 <h1 dir="auto">${page.title}</h1>
-<p class="subtitle" dir="auto">${page.subtitle}</p>
+<p class="subtitle" dir="auto">${wholeDates(page.subtitle)}</p>
 </header>
 <div class="columns">
 ${contentsMarkup(contents)}<main id="${mainId}" tabindex="-1">
 ${briefMarkup(page, briefId, state)}${sections.map(({ section, id }) => renderSection(section, 2, state, id))}</main>
 </div>
-<footer class="page-foot">${page.footer.map((line) => html`<p dir="auto">${line}</p>`)}</footer>
+<footer class="page-foot">${page.footer.map((line) => html`<p dir="auto">${wholeDates(line)}</p>`)}</footer>
 `;
   return htmlPage({ title: page.title, stamp: page.stamp, body });
 }

@@ -1,6 +1,6 @@
 import { ArgumentError } from "../base/errors.ts";
 import type { Cleared, ClearedTable } from "../disclosure/cleared.ts";
-import { html, type Markup, when } from "./markup.ts";
+import { html, type Markup, when, wholeDates } from "./markup.ts";
 import type { PageState } from "./page-state.ts";
 
 type Row = ClearedTable["rows"][number];
@@ -13,8 +13,12 @@ export interface TableCaption {
 
 /** A table with its caption; a wide one scrolls in a frame of its own, which the keyboard can reach. */
 export function renderTable(table: Cleared<ClearedTable>, caption: TableCaption, state: PageState): Markup {
+  const looks = [
+    ...(table.columns.length >= MANY_COLUMNS ? ["many"] : []),
+    ...(table.rows.length <= MOST_TOGETHER ? ["short"] : []),
+  ].join(" ");
   const captionId = state.uniqueId(`table-${table.id}-caption`);
-  return html`<div class="scroll" role="group" tabindex="0" aria-labelledby="${captionId}"><table${when(table.columns.length >= MANY_COLUMNS, html` class="many"`)}>
+  return html`<div class="scroll" role="group" tabindex="0" aria-labelledby="${captionId}"><table${when(looks !== "", html` class="${looks}"`)}>
 <caption id="${captionId}"><div class="in-view"><span class="lead">${caption.lead}</span> ${caption.title}${stampOf(state)}</div></caption>
 <thead><tr>${table.columns.map(columnHead)}</tr></thead>
 ${rowGroups(table).map(
@@ -45,6 +49,8 @@ function rowGroups(table: ClearedTable): Row[][] {
 
 /** From so many columns on they stand closer. */
 const MANY_COLUMNS = 7;
+/** So many rows are kept on one sheet of paper. */
+const MOST_TOGETHER = 16;
 /** From so many signs on, words get a broader column. */
 const LONG_FROM = 48;
 
@@ -60,8 +66,8 @@ function rowMarkup(row: Row, table: ClearedTable): Markup {
   const cells = row.cells.map((cell, at) => {
     const align = table.columns[at + 1]?.align ?? "start";
     const isLong = align === "start" && cell.text.length > LONG_FROM;
-    return html`<td class="${align}${when(isLong, html` long`)}${when(cell.hidden, html` withheld`)}" dir="auto">${cell.text}</td>`;
+    return html`<td class="${align}${when(isLong, html` long`)}${when(cell.hidden, html` withheld`)}" dir="auto">${wholeDates(cell.text)}</td>`;
   });
   const indent = Math.min(3, Math.max(0, row.indent));
-  return html`<tr><th scope="row" class="${table.columns[0]?.align ?? "start"} indent-${indent}" dir="auto">${row.label}</th>${cells}</tr>`;
+  return html`<tr><th scope="row" class="${table.columns[0]?.align ?? "start"} indent-${indent}" dir="auto">${wholeDates(row.label)}</th>${cells}</tr>`;
 }

@@ -72,6 +72,8 @@ figcaption { margin-bottom: 0.9rem; }
 caption { padding-bottom: 0.6rem; font-weight: 600; }
 .in-view { position: sticky; left: 0; width: fit-content; max-width: calc(100vw - 2.5rem); }
 .lead { color: var(--quiet); font-weight: 600; }
+.finding { display: block; max-width: 44rem; }
+.drawn-above { margin: 0.6rem 0 0; color: var(--quiet); font-size: 0.8438rem; }
 .question { display: block; color: var(--quiet); max-width: 44rem; }
 .picture svg { display: block; width: 100%; min-width: 38rem; max-width: 47.5rem; height: auto; }
 /* A frame that holds more than it shows has a shadow at the side where the rest is, and says so above. */
@@ -161,9 +163,7 @@ pre { margin: 0.5rem 0 0; padding: 1rem; max-height: 32rem; overflow: auto; back
   body { font-size: 1rem; }
   .page-head { padding-top: 1.75rem; }
   h1 { font-size: 1.6875rem; }
-  .date { white-space: nowrap; }
-
-.answer { font-size: 1.25rem; }
+  .answer { font-size: 1.25rem; }
   .facts > div { grid-template-columns: minmax(0, 1fr); }
   main > section { padding-top: 1.75rem; margin-top: 1.75rem; }
 }

@@ -12,6 +12,8 @@ export interface StepRecording {
   readonly states: readonly (UnitCount & { readonly state: RecordedState; readonly label: string })[];
   /** Of those not recorded: written down after the revision. */
   readonly recordedAfterRevision: number;
+  /** The same by what was written down; states that nobody wrote down late are left out. */
+  readonly writtenLate: readonly (UnitCount & { readonly state: RecordedState; readonly label: string })[];
 }
 
 /**
@@ -21,24 +23,30 @@ export interface StepRecording {
  * number of rows. A person with two knees can stand under several states.
  */
 export function stepRecording(cases: Cases, rows: ArrayLike<number>, step: TechniqueStep): StepRecording {
-  const { column, states, late } = stepStates(cases, step);
+  const { column, states, stateOfCode, late } = stepStates(cases, step);
   const persons = personCodes(cases);
-  const rowsOfState = RECORDED_STATES.map((): number[] => []);
-  let recordedAfterRevision = 0;
+  const [rowsOfState, lateRowsOfState] = [rowsByState(), rowsByState()];
   for (let at = 0; at < rows.length; at += 1) {
     // In range: rows are rows of the export, states are indexes into RECORDED_STATES.
     const row = rows[at]!;
     rowsOfState[states[row]!]!.push(row);
-    recordedAfterRevision += late[row]!;
+    if (late[row] === 1) lateRowsOfState[stateOfCode[column.values[row]!]!]!.push(row);
   }
+  const counted = (rowsOf: readonly (readonly number[])[]) =>
+    RECORDED_STATES.map((state, at) => ({
+      state,
+      label: RECORDED_STATE_WORDS[state],
+      ...countUnits(rowsOf[at] ?? [], persons),
+    }));
   return {
     step,
     title: fieldTitle(cases, column.field),
-    states: RECORDED_STATES.map((state, at) => ({
-      state,
-      label: RECORDED_STATE_WORDS[state],
-      ...countUnits(rowsOfState[at] ?? [], persons),
-    })),
-    recordedAfterRevision,
+    states: counted(rowsOfState),
+    recordedAfterRevision: lateRowsOfState.reduce((sum, found) => sum + found.length, 0),
+    writtenLate: counted(lateRowsOfState).filter(({ units }) => units > 0),
   };
+}
+
+function rowsByState(): number[][] {
+  return RECORDED_STATES.map(() => []);
 }

@@ -72,8 +72,9 @@ describe("a committee member", () => {
     const headings = await open.locator(".brief h3").allTextContents();
     expect(headings).toEqual([
       "The question",
-      "What this export could have shown",
       "The answer",
+      "What this export could have shown",
+      "The groups over the years",
       "Before anyone acts on this",
       "The committee's decision",
       "Words used",
@@ -94,7 +95,7 @@ describe("a committee member", () => {
     const words = (await open.locator(".brief > section:last-child").textContent()) ?? "";
     for (const word of [
       "Censored",
-      "Other end first",
+      "Other end",
       "Completeness",
       "Aalen–Johansen",
       "interval",

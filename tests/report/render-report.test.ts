@@ -48,7 +48,16 @@ describe("renderReport()", () => {
     expect(/@import|url\((?!#)/.exec(page)).toBeNull();
   });
 
-  it("gives every element an id of its own, the same figure twice on one page included", () => {
+  it("draws a figure once, and refers back to it where its numbers come again", () => {
+    const page = renderReport(samplePage);
+    const drawn = />Figure (\d+)\./.exec(page)?.[1];
+    const again = /Drawn above as <a href="#([\w-]+)">Figure (\d+)<\/a>/.exec(page);
+    expect(again?.[2]).toBe(drawn);
+    expect(idsOf(page)).toContain(again?.[1]);
+    expect(page.slice(again?.index)).toMatch(/<a href="tables\/[\w-]+\.csv" download>its numbers/);
+  });
+
+  it("gives every element an id of its own", () => {
     const page = renderReport(samplePage);
     const ids = idsOf(page);
     expect(ids.filter((id, at) => ids.indexOf(id) !== at)).toEqual([]);

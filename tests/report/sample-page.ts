@@ -1,10 +1,13 @@
 import { curveFigure, flowFigure } from "../../src/figures/index.ts";
 import type { ReportPage } from "../../src/report/index.ts";
-import { sampleCurves } from "./sample-curves.ts";
+import { cleared, sampleCurves } from "./sample-curves.ts";
 import { sampleFlow } from "./sample-flow.ts";
 import { sampleTable } from "./sample-table.ts";
 
 export const STAMP = "INVENTED DATA";
+
+/** The first time it is drawn, where the other curves come again. */
+const netCurves = cleared({ ...sampleCurves, id: "net-risk", title: "The same, net", risk: "net" });
 
 /** A page with every kind of block, as full as a real report. All numbers are made up. */
 export const samplePage: ReportPage = {
@@ -83,6 +86,7 @@ export const samplePage: ReportPage = {
           title: "As it happens to people",
           blocks: [
             { kind: "exhibit", exhibit: sampleCurves, figure: curveFigure(sampleCurves, { stamp: STAMP }) },
+            { kind: "exhibit", exhibit: netCurves, figure: curveFigure(netCurves, { stamp: STAMP }) },
             {
               kind: "prose",
               text: "Crude risk is what happens to people, so it belongs to planning and to talking with patients.",

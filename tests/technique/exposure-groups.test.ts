@@ -166,6 +166,7 @@ describe("stepRecording()", () => {
       ["notRecorded", 4, 4],
     ]);
     expect(recording.recordedAfterRevision).toBe(1);
+    expect(recording.writtenLate.map(({ units, persons }) => [units, persons])).toEqual([[1, 1]]);
     expect(recording.title).toBe("Tourniquet");
   });
 
@@ -173,6 +174,7 @@ describe("stepRecording()", () => {
     const recording = stepRecording(cases, [1, 3], "tourniquet");
     expect(recording.states.map(({ units }) => units)).toEqual([0, 2, 0, 0]);
     expect(recording.recordedAfterRevision).toBe(0);
+    expect(recording.writtenLate).toEqual([]);
     expect(stepRecording(cases, [], "tourniquet").states.map(({ units }) => units)).toEqual([0, 0, 0, 0]);
   });
 });

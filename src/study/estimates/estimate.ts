@@ -52,6 +52,7 @@ export function estimate(data: StudyData, facts: StudyFacts): StudyEstimates {
     attrition: cohort.attrition,
     leftOut: countUnits(without(cohort.rows, followUp.rows), persons),
     compared: sizes,
+    comparedPersons: countUnits(compared.rows, persons).persons,
     notCompared: notCompared === undefined ? [] : groupSizes(notCompared, persons, plan.years, periods),
     followUp: followed,
     recording: recordedStates(cases, followUp.rows, plan.exposure, facts),
@@ -99,6 +100,10 @@ function recordedStates(
   return {
     title: recording.title,
     recordedAfterRevision: recording.recordedAfterRevision,
+    writtenLate: recording.writtenLate.map(({ label, units, persons }) => ({
+      label,
+      size: { units, persons },
+    })),
     states: recording.states.map(({ state, label, units, persons }) => ({
       label,
       group: groupOf[state] ?? RECORDED_STATE_WORDS[state],

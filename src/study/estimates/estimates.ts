@@ -69,6 +69,8 @@ export interface RecordedStates {
   /** `group` is the label under which the same units stand elsewhere. */
   readonly states: readonly { readonly label: string; readonly group: string; readonly size: Size }[];
   readonly recordedAfterRevision: number;
+  /** Among the not recorded, by what was written down too late to count; none of nobody. */
+  readonly writtenLate: readonly { readonly label: string; readonly size: Size }[];
 }
 
 /** Two groups at each of the plan's years. */
@@ -99,6 +101,8 @@ export interface StudyEstimates {
   readonly attrition: readonly AttritionStep[];
   readonly leftOut: Size;
   readonly compared: readonly GroupSize[];
+  /** Owners of what is compared; a person with units in two groups is one here and stands in both. */
+  readonly comparedPersons: number;
   readonly notCompared: readonly GroupSize[];
   readonly followUp: readonly GroupFollowUp[];
   readonly recording: RecordedStates | undefined;

@@ -1,4 +1,4 @@
-import type { Cleared, ClearedCurves, ClearedExhibits } from "../../disclosure/cleared.ts";
+import type { Cleared, ClearedCurves, ClearedExhibit, ClearedExhibits } from "../../disclosure/cleared.ts";
 import { clearedJson } from "../../disclosure/cleared-json.ts";
 import { amountFigure } from "../../figures/amount-figure.ts";
 import { barFigure } from "../../figures/bar-figure.ts";
@@ -19,6 +19,7 @@ import { renderReport } from "../../report/render-report.ts";
 import { tableCsv } from "../../report/table-csv.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { StudyRun } from "../run.ts";
+import { findings } from "../sections/findings.ts";
 import { RISK_PAIR } from "../sections/risk-pair.ts";
 import { reportPage } from "./report-page.ts";
 import { clearedView } from "./view.ts";
@@ -29,8 +30,9 @@ export type ReportFiles = ReadonlyMap<string, string>;
 /** The report of a run for the audience it was cleared for: one page, results, figures and tables. */
 export function reportFiles(run: StudyRun, cleared: ClearedExhibits): ReportFiles {
   const { facts } = run;
-  const figures = drawFigures(cleared, facts.stamp);
-  const page = reportPage(facts, clearedView(cleared), figures, run.study.sections);
+  const view = clearedView(cleared);
+  const figures = drawFigures(cleared, facts.stamp, findings(view, facts));
+  const page = reportPage(facts, view, figures, run.study.sections);
   return new Map([
     ["index.html", renderReport(page)],
     ["results.json", `${JSON.stringify(results(run, page, cleared), null, 1)}\n`],
@@ -51,21 +53,32 @@ const TABLE_FIGURES = {
 export function drawFigures(
   cleared: ClearedExhibits,
   stamp: string | undefined,
+  found: ReadonlyMap<string, string> = new Map(),
 ): ReadonlyMap<string, Figure> {
   const options = stamp === undefined ? {} : { stamp };
   const figures = new Map<string, Figure>();
   for (const exhibit of cleared.exhibits) {
-    if (exhibit.kind === "curves") figures.set(exhibit.id, curveFigure(exhibit, options));
-    if (exhibit.kind === "flow") figures.set(exhibit.id, flowFigure(exhibit, options));
-    if (exhibit.kind === "table" && exhibit.picture !== undefined) {
-      const figure = TABLE_FIGURES[exhibit.picture](exhibit, options);
-      if (figure !== undefined) figures.set(exhibit.id, figure);
-    }
-    if (exhibit.kind === "lines") figures.set(exhibit.id, lineFigure(exhibit, options));
+    const finding = found.get(exhibit.id);
+    const named = finding === undefined ? {} : { finding };
+    const figure = drawn(exhibit, { ...options, ...named });
+    if (figure !== undefined) figures.set(exhibit.id, { ...figure, ...named });
   }
   const beside = riskPair(cleared, options);
   if (beside !== undefined) figures.set(RISK_PAIR.id, beside);
   return figures;
+}
+
+function drawn(exhibit: Cleared<ClearedExhibit>, options: FigureOptions): Figure | undefined {
+  switch (exhibit.kind) {
+    case "curves":
+      return curveFigure(exhibit, options);
+    case "flow":
+      return flowFigure(exhibit, options);
+    case "lines":
+      return lineFigure(exhibit, options);
+    case "table":
+      return exhibit.picture === undefined ? undefined : TABLE_FIGURES[exhibit.picture](exhibit, options);
+  }
 }
 
 function riskPair({ exhibits }: ClearedExhibits, options: FigureOptions): Figure | undefined {

@@ -1,11 +1,11 @@
 import { caseFields } from "../../cases/descriptor-rules.ts";
+import type { ClearedTable } from "../../disclosure/cleared.ts";
 import type { Exhibit } from "../../disclosure/exhibit.ts";
 import type { Block } from "../../report/block.ts";
 import type { StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { exhibitBlock } from "../making/exhibit-block.ts";
 import type { Section } from "../making/section.ts";
-import type { ClearedView } from "../making/view.ts";
 import { listed } from "../words.ts";
 import { allCausesExhibit } from "./all-causes.ts";
 import { effectLinesExhibit } from "./effect-lines.ts";
@@ -15,6 +15,7 @@ import { influenceLinesExhibit } from "./influence-lines.ts";
 import { modelCoefficientsExhibit } from "./model-coefficients.ts";
 import { modelFactsExhibit } from "./model-facts.ts";
 import { otherFitsExhibit } from "./other-fits.ts";
+import { periodsDisagree } from "./periods-disagree.ts";
 import { standardisedExhibit } from "./standardised.ts";
 
 /** The groups' hazard ratios, alone and adjusted, always by period as well; and the absolute difference they mean. */
@@ -27,7 +28,7 @@ export const adjusted: Section = {
     ...adjusterBlocks(facts),
     ...fewClustersCaution(facts),
     ...exhibitBlock(view.table("hazard-ratios"), figures),
-    ...crossingBlocks(view),
+    ...crossingBlocks(view.table("standardised")),
     ...exhibitBlock(view.table("standardised"), figures),
     ...exhibitBlock(view.lines("effect-over-time"), figures),
     ...exhibitBlock(view.lines("influence"), figures),
@@ -42,9 +43,19 @@ function exhibits(
   { adjusted: found, compared, survival }: StudyEstimates,
   facts: StudyFacts,
 ): readonly Exhibit[] {
+  const disagree = periodsDisagree(found, facts);
+  const standardised = standardisedExhibit(found, survival, facts, disagree);
   return [
     hazardRatiosExhibit(found, compared, facts),
-    standardisedExhibit(found, survival, facts),
+    // A number that can have the wrong sign is not handed to people who quote it without its caution.
+    disagree
+      ? {
+          kind: "for analysts",
+          id: "standardised-of-one-ratio",
+          title: standardised.title,
+          exhibits: () => [standardised],
+        }
+      : standardised,
     {
       kind: "for analysts",
       id: "model",
@@ -61,19 +72,23 @@ function exhibits(
   ];
 }
 
-/** Differences from one average ratio mislead where the ratios of the periods lie on both sides of 1. */
-function crossingBlocks(view: ClearedView): Block[] {
-  const rows = view.table("hazard-ratios")?.rows ?? [];
-  const sides = rows
-    .filter(({ label }) => label.includes("years") && label !== "all years")
-    .flatMap(({ cells }) =>
-      cells.flatMap(({ values: [ratio] }) => (ratio === undefined ? [] : [Math.sign(Math.log(ratio))])),
-    );
-  if (!(sides.includes(1) && sides.includes(-1))) return [];
+/** Why committees are given no such difference, and what analysts must know before they quote theirs. */
+function crossingBlocks(table: ClearedTable | undefined): Block[] {
+  const sides = "The ratios of the periods lie on both sides of 1.";
+  const instead = "The differences at stated years under “The groups compared” do not need that.";
+  if (table === undefined) {
+    return [
+      {
+        kind: "caution",
+        text: `${sides} A difference made from one ratio for all years could then have the wrong sign at a given year, and is not given. ${instead}`,
+      },
+    ];
+  }
+  if (table.settings.periodsDisagree !== true) return [];
   return [
     {
       kind: "caution",
-      text: "The ratios of the periods lie on both sides of 1. The differences below take one ratio for all years, so they can even have the wrong sign at a given year: trust the differences at stated years under “The groups compared”.",
+      text: `${sides} The differences below take one ratio for all years, so they can have the wrong sign at a given year; committees are not given them. ${instead}`,
     },
   ];
 }

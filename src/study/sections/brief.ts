@@ -8,6 +8,7 @@ import { exhibitBlock, picturedBlock } from "../making/exhibit-block.ts";
 import type { Figures } from "../making/section.ts";
 import type { ClearedView } from "../making/view.ts";
 import { levelWords, riskRowLabel, whoTheyWere, yearWords } from "../words.ts";
+import { BRIEF_TITLES, CAUTIONS_ID } from "./brief-titles.ts";
 import { cautions } from "./cautions.ts";
 import { certainty } from "./certainty.ts";
 import { differenceSentence, whyMissing } from "./difference-sentence.ts";
@@ -17,17 +18,7 @@ import { glossary } from "./glossary.ts";
 import { CHANGE_ROW } from "./hazard-ratios.ts";
 import { directionSentence, RATE_TABLE_NOTES } from "./rates.ts";
 
-/** Headings of the brief. */
-export const BRIEF_TITLES = {
-  question: "The question",
-  couldFind: "What this export could have shown",
-  answer: "The answer",
-  cautions: "Before anyone acts on this",
-  decision: "The committee's decision",
-  words: "Words used",
-} as const;
-
-/** Two pages for a committee: question, what could be found, answer, certainty, cautions, decision. */
+/** Two pages for a committee: question, answer, certainty, what could be found, the groups, cautions, decision. */
 export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figures): Block[] {
   return [
     {
@@ -38,18 +29,25 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
     },
     {
       kind: "section",
-      id: "could-find",
-      title: BRIEF_TITLES.couldFind,
-      blocks: [{ kind: "prose", text: couldFind(view, facts) }],
-    },
-    {
-      kind: "section",
       id: "answer",
       title: BRIEF_TITLES.answer,
       blocks: [
         { kind: "answer", text: verdict(view, facts) },
         { kind: "list", items: facts.plan.years.map((year) => yearLine(view, facts, year)) },
         { kind: "prose", text: howToRead(facts) },
+      ],
+    },
+    {
+      kind: "section",
+      id: "could-find",
+      title: BRIEF_TITLES.couldFind,
+      blocks: [{ kind: "prose", text: couldFind(view, facts) }],
+    },
+    {
+      kind: "section",
+      id: "groups-over-years",
+      title: BRIEF_TITLES.groups,
+      blocks: [
         ...adjustedBlocks(view, facts),
         ...fewClustersCaution(facts),
         ...exhibitBlock(view.curves(briefRisk(facts) === "crude" ? "crude-risk" : "net-risk"), figures),
@@ -59,7 +57,7 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
     },
     {
       kind: "section",
-      id: "cautions",
+      id: CAUTIONS_ID,
       title: BRIEF_TITLES.cautions,
       blocks: [cautions(facts, view.all.threshold)],
     },
@@ -81,10 +79,15 @@ function couldFind(view: ClearedView, facts: StudyFacts): Prose {
   return [
     `The export holds ${events.text} ${facts.words.event.many} for ${facts.cause} in the groups compared. `,
     {
-      strong: `Only a ratio of ${ratio.text} or more had a fair chance (${levelWords(feasibilityRules(facts.plan.feasibility).power)}) of being seen.`,
+      strong: `Only a ratio of ${ratio.text} or more had a fair chance of being seen: it would be seen in ${chanceWords(feasibilityRules(facts.plan.feasibility).power)} such exports.`,
     },
     ` A smaller one would most likely be missed.${likeEachOther(view, facts)}${verdictSentence(view)}`,
   ];
+}
+
+/** "80 of 100". */
+function chanceWords(share: number): string {
+  return `${Number((100 * share).toPrecision(4))} of 100`;
 }
 
 /** By rules that were written down before; the section on feasibility prints them. */

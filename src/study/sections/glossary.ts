@@ -29,8 +29,8 @@ export function glossary(facts: StudyFacts): Block {
         `: the watching stopped before ${article(event.one)} or another end was seen. What came later is not known.`,
       ],
       [
-        { strong: "Other end first" },
-        `: a death, or ${article(event.one)} for another reason, came before. What is studied can then no longer come.`,
+        { strong: "Other end" },
+        `: a death, or ${article(event.one)} for another reason, came first. What is studied can then no longer come.`,
       ],
       [{ strong: "Completeness" }, `: the part of the time that should have been watched that was watched.`],
       [

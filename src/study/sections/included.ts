@@ -1,25 +1,22 @@
 import { capital } from "../../base/words.ts";
-import type { Count, Exhibit, FlowExhibit, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
+import { RECORDED_STATE_WORDS } from "../../cases/recorded-state.ts";
+import type { Count, Exhibit, Relation, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import { keyPart } from "../../disclosure/key-part.ts";
 import type { Block } from "../../report/block.ts";
-import type { GroupFollowUp, StudyEstimates } from "../estimates/estimates.ts";
+import type { GroupFollowUp, RecordedStates, Size, StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { exhibitBlock, picturedBlock } from "../making/exhibit-block.ts";
 import type { Section } from "../making/section.ts";
 import { article, lossWords } from "../words.ts";
 import { countCell, keys, noCell, shareCell, sized } from "./cells.ts";
 import { completenessExhibit } from "./completeness.ts";
+import { flowExhibit, personsTwice } from "./flow.ts";
 
 /** Who was included, who was not and why, and how long the rest were followed. */
 export const included: Section = {
   id: "included",
   title: () => "Who was included",
-  exhibits: (estimates, facts) => [
-    flowExhibit(estimates, facts),
-    ...recordingExhibit(estimates, facts),
-    followUpExhibit(estimates, facts),
-    ...completenessExhibit(estimates, facts),
-  ],
+  exhibits,
   blocks: (view, facts, figures) => [
     ...exhibitBlock(view.flow("flow"), figures),
     ...picturedBlock(view.table("recording"), figures),
@@ -29,53 +26,14 @@ export const included: Section = {
   ],
 };
 
-function flowExhibit(estimates: StudyEstimates, facts: StudyFacts): FlowExhibit {
-  const { attrition, compared, notCompared, leftOut } = estimates;
-  const boxes = attrition.map((step, at) => {
-    const next = attrition[at + 1];
-    const box = { label: step.label, ...sizes(`flow/${at}`, step.leftUnits, step.leftPersons) };
-    if (next === undefined) return { ...box, removed: outOfComparison(notCompared, leftOut) };
-    const removed = {
-      label: `not: ${next.label}`,
-      ...sizes(`flow/${at}/out`, next.removedUnits, next.removedPersons),
-    };
-    return next.removedUnits === 0 ? box : { ...box, removed: [removed] };
-  });
-  const total = (pick: (size: { units: number; persons: number }) => number) =>
-    compared.reduce((sum, group) => sum + pick(group), 0);
-  return {
-    kind: "flow",
-    id: "flow",
-    title: `From the export to the groups compared`,
-    unitWord: facts.words.unit.many,
-    personWord: facts.words.person.many,
-    boxes: [
-      ...boxes,
-      { label: "compared", units: { key: "flow/compared", units: total((size) => size.units) } },
-    ],
-    // Without the size of a group nothing else of it may be told: totals and boxes are given up before it.
-    groups: compared.map((group) => ({
-      label: group.label,
-      units: { ...sized(keys.group(group.label), group), keep: true as const },
-    })),
-    notes: [
-      `A ${facts.words.person.one} with two ${facts.words.unit.many} can stand in several places; ${facts.words.unit.many} cannot.`,
-    ],
-  };
-}
-
-function sizes(key: string, units: number, persons: number): { units: Count; persons: Count } {
-  return { units: { key, units, persons }, persons: { key: `${key}/persons`, units: persons, persons } };
-}
-
-function outOfComparison(notCompared: StudyEstimates["notCompared"], leftOut: StudyEstimates["leftOut"]) {
-  const groups = notCompared.map((group) => ({
-    label: group.label,
-    units: sized(keys.group(group.label), group),
-  }));
-  return leftOut.units === 0
-    ? groups
-    : [...groups, { label: "no time under observation", units: sized(keys.noTime, leftOut) }];
+function exhibits(estimates: StudyEstimates, facts: StudyFacts): readonly Exhibit[] {
+  const flow = flowExhibit(estimates, facts);
+  return [
+    flow,
+    ...recordingExhibit(estimates, facts),
+    { ...followUpExhibit(estimates, facts), relations: personsTwice(flow) },
+    ...completenessExhibit(estimates, facts),
+  ];
 }
 
 function recordingExhibit(estimates: StudyEstimates, facts: StudyFacts): readonly Exhibit[] {
@@ -86,6 +44,11 @@ function recordingExhibit(estimates: StudyEstimates, facts: StudyFacts): readonl
     persons: estimates.attrition.at(-1)?.leftPersons ?? 0,
   });
   const states = recording.states.map((state) => sized(keys.group(state.group), state.size));
+  const late = recording.writtenLate.map(({ label, size }) => ({
+    label: `written late: ${label}`,
+    count: sized(`recording/late/${keyPart(label)}`, size),
+  }));
+  const notRecorded = sized(keys.group(NOT_RECORDED), stateSize(recording, NOT_RECORDED));
   return [
     {
       kind: "table",
@@ -95,20 +58,47 @@ function recordingExhibit(estimates: StudyEstimates, facts: StudyFacts): readonl
         { id: "state", label: "Recorded as" },
         { id: "number", label: capital(facts.words.unit.many), align: "end" },
       ],
-      rows: recording.states.map((state, at) => ({
-        label: state.label,
-        cells: [shareCell(states[at] ?? whole, whole)],
-      })),
+      rows: [
+        ...recording.states.map((state, at) => ({
+          label: state.label,
+          cells: [shareCell(states[at] ?? whole, whole)],
+        })),
+        ...late.map(({ label, count }) => ({ label, indent: 1, cells: [shareCell(count, whole)] })),
+      ],
       notes: [
         `Blank never means no. Not recorded is not compared; it has a rate of its own under “The groups compared”.`,
         ...(recording.recordedAfterRevision > 0
-          ? ["What was written down after the revision counts as not recorded."]
+          ? [
+              `Written late: written down after the revision, so counted among the not recorded. The words are those that were written.`,
+            ]
           : []),
       ],
-      relations: [{ total: whole, parts: states }],
+      relations: [
+        { total: whole, parts: states },
+        ...(late.length === 0
+          ? []
+          : [
+              neverWritten(
+                notRecorded,
+                late.map(({ count }) => count),
+              ),
+            ]),
+      ],
       picture: "bars",
     },
   ];
+}
+
+const NOT_RECORDED = RECORDED_STATE_WORDS.notRecorded;
+
+function stateSize({ states }: RecordedStates, group: string): Size {
+  return states.find((state) => state.group === group)?.size ?? { units: 0, persons: 0 };
+}
+
+/** The others not recorded: nobody wrote anything down, ever. */
+function neverWritten(total: Count, late: readonly Count[]): Relation {
+  const units = late.reduce((left, count) => left - count.units, total.units);
+  return { total, parts: [...late, { key: "recording/never", units }] };
 }
 
 function followUpExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit {

@@ -9,7 +9,7 @@ import type { StudyFacts } from "../facts.ts";
 import { exhibitBlock } from "../making/exhibit-block.ts";
 import type { Section } from "../making/section.ts";
 import { article, clusterNumberWords, clusterWords, levelWords, listed, sentence } from "../words.ts";
-import { cautions } from "./cautions.ts";
+import { BRIEF_TITLES, CAUTIONS_ID } from "./brief-titles.ts";
 import { countCell, keys, sized, textCell } from "./cells.ts";
 import { cutWords } from "./cut-words.ts";
 import { disclosureBlocks } from "./disclosure-blocks.ts";
@@ -25,7 +25,14 @@ export const methods: Section = {
     ...(facts.findings.groups.length === 0
       ? [{ kind: "prose" as const, text: "The checks of the export found nothing to report." }]
       : exhibitBlock(view.table("findings"), figures)),
-    cautions(facts, view.all.threshold),
+    {
+      kind: "prose",
+      text: [
+        "What every reader must know before acting on any of this stands in the brief: ",
+        { section: CAUTIONS_ID, words: `“${BRIEF_TITLES.cautions}”` },
+        ".",
+      ],
+    },
   ],
 };
 

@@ -151,7 +151,8 @@ function directionOf(signs: readonly (number | undefined)[]): string {
     : "The estimated rates of the periods do not all point the same way. With few events that can be chance; one average over all years would hide it if it is not.";
 }
 
-function periodSigns(view: ClearedView, first: string, second: string): (number | undefined)[] {
+/** Side of the first group's rate against the second's, a period each; undefined where one is not shown. */
+export function periodSigns(view: ClearedView, first: string, second: string): (number | undefined)[] {
   const signs: (number | undefined)[] = [];
   let rates = new Map<string, number | undefined>();
   for (const row of view.table("rates")?.rows ?? []) {

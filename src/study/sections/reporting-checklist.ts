@@ -6,7 +6,7 @@ import type { StudyFacts } from "../facts.ts";
 import { exhibitBlock } from "../making/exhibit-block.ts";
 import type { Section } from "../making/section.ts";
 import { adjusted } from "./adjusted.ts";
-import { BRIEF_TITLES } from "./brief.ts";
+import { BRIEF_TITLES } from "./brief-titles.ts";
 import { textCell } from "./cells.ts";
 import { covariateSection } from "./covariates.ts";
 import { effects } from "./effects.ts";

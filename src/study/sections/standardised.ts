@@ -12,6 +12,7 @@ export function standardisedExhibit(
   found: Adjusted,
   survival: SurvivalCurve,
   facts: StudyFacts,
+  periodsDisagree: boolean,
 ): TableExhibit {
   const { alone, adjusted } = found;
   const models = [
@@ -21,7 +22,7 @@ export function standardisedExhibit(
   return {
     kind: "table",
     id: "standardised",
-    title: `Difference in net risk per 1,000 ${facts.words.unit.many}, had the whole cohort been in one group or the other`,
+    title: `Difference in net risk per 1,000 ${facts.words.unit.many}, had the whole cohort been in one group or the other${periodsDisagree ? " and one ratio held in all years, which the periods speak against" : ""}`,
     columns: [
       { id: "item", label: "Groups and year" },
       ...models.map(({ id, label }) => ({
@@ -41,7 +42,7 @@ export function standardisedExhibit(
     notes: [
       `From the models above, averaged over everybody in the model; one ratio for all years is taken as true. Net: if nobody died or had another reason first. Intervals: ${clusterWords(facts)}, by influence${correctedWords(models.map(({ model }) => model))}.`,
     ],
-    settings: { level: facts.level, risk: "net", averagedOver: "rows in the model" },
+    settings: { level: facts.level, risk: "net", averagedOver: "rows in the model", periodsDisagree },
   };
 }
 

@@ -1,9 +1,11 @@
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { disclose } from "../../../src/disclosure/disclose.ts";
 import { coxRegression } from "../../../src/regression/cox-regression.ts";
 import { clusterCorrection } from "../../../src/study/estimates/cluster-correction.ts";
 import { reportFiles } from "../../../src/study/making/report-files.ts";
 import { clearedView } from "../../../src/study/making/view.ts";
+import { loadNotebook } from "../../../src/study/notebook/load-notebook.ts";
 import { defineStudy } from "../../../src/study/plan/define-study.ts";
 import type { Adjuster, StudyPlan } from "../../../src/study/plan/plan.ts";
 import { runStudy, type StudyRun } from "../../../src/study/run.ts";
@@ -14,6 +16,8 @@ import { countsByTime } from "../../../src/survival/counts-by-time.ts";
 import { logRankTest } from "../../../src/survival/log-rank-test.ts";
 import { PLAN, smallStudy } from "../small-export.ts";
 
+/** Its tourniquet effect turns with the years: that was planted. */
+const NOTEBOOK = join(import.meta.dirname, "../../../notebooks/tourniquet-and-loosening.ts");
 const AGE: Adjuster = { field: "role:ageYears", settled: "before", reason: "younger knees are used harder" };
 const SEX: Adjuster = { field: "role:sex", settled: "before", reason: "loads differ" };
 const BMI: Adjuster = { field: "role:bmi", settled: "before", reason: "load" };
@@ -434,5 +438,19 @@ describe("the standardised difference", () => {
     const page = reportFiles(made, disclose(made.exhibits, "analyst")).get("index.html") ?? "";
     const warns = page.includes("lie on both sides of 1");
     expect(warns).toBe(sides.includes(1) && sides.includes(-1));
+    expect(table?.title.includes("which the periods speak against")).toBe(warns);
+  });
+
+  it("is not handed to a committee where it can have the wrong sign, in no file of the report", async () => {
+    const { declared, source } = await loadNotebook(NOTEBOOK);
+    if (declared.kind !== "study") throw new Error("a study was expected");
+    const demo = await runStudy(declared, source);
+    const files = reportFiles(demo, disclose(demo.exhibits, "committee"));
+    expect(files.get("index.html")).toContain("and is not given");
+    expect([...files.keys()]).not.toContain("tables/standardised.csv");
+    expect(files.get("results.json")).not.toContain('"standardised"');
+    const analysts = reportFiles(demo, disclose(demo.exhibits, "analyst"));
+    expect(analysts.get("tables/standardised.csv")).toContain("at 10 years");
+    expect(analysts.get("index.html")).toContain("committees are not given them");
   });
 });

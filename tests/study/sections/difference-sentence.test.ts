@@ -15,7 +15,7 @@ const sentence = (values: readonly number[], extra: Partial<ClearedCell> = {}) =
   const prose = differenceSentence(cell, facts, ["with", "without"], 10);
   return typeof prose === "string"
     ? prose
-    : prose.map((run) => (typeof run === "string" ? run : run.strong)).join("");
+    : prose.map((run) => (typeof run === "string" ? run : "strong" in run ? run.strong : run.words)).join("");
 };
 
 describe("differenceSentence()", () => {
