@@ -3,7 +3,7 @@ import type { Block, Prose } from "../../report/block.ts";
 import { picturedBlock } from "../making/exhibit-block.ts";
 import type { Figures } from "../making/section.ts";
 import type { ClearedView } from "../making/view.ts";
-import { BRIEF_TITLES } from "../sections/brief.ts";
+import { BRIEF_TITLES } from "../sections/brief-titles.ts";
 import { article, levelWords, listed, sentence } from "../words.ts";
 import { percentOf, READINGS, type Reading, standardWords } from "./reading.ts";
 import type { AdherenceRun, StepAdherence } from "./run-adherence.ts";
