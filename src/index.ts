@@ -118,6 +118,7 @@ export { penalisedLogistic } from "./regression/penalised-logistic.ts";
 
 // Summaries
 export { covariateTable } from "./summaries/covariate-table.ts";
+export { eValue } from "./summaries/e-value.ts";
 export { proportionInterval } from "./summaries/proportion-interval.ts";
 export { standardisedDifference } from "./summaries/standardised-difference.ts";
 
@@ -409,3 +410,4 @@ export type { CitedFact, StepEntry } from "./technique/step-entry.ts";
 export type { StepRecording } from "./technique/step-recording.ts";
 export type { StepsTogether } from "./technique/steps-together.ts";
 export type { ProportionDifference } from "./summaries/proportion-difference.ts";
+export type { EValue, RatioKind, RatioWithLimits } from "./summaries/e-value.ts";

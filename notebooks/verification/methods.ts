@@ -1,6 +1,7 @@
 import type { Method } from "./check.ts";
 import { clusteredChecks } from "./methods/clustered.ts";
 import { covariateChecks } from "./methods/covariates.ts";
+import { eValueChecks } from "./methods/e-value.ts";
 import { fineGrayChecks } from "./methods/fine-gray.ts";
 import { followUpChecks } from "./methods/follow-up.ts";
 import { frailtyChecks } from "./methods/frailty.ts";
@@ -41,5 +42,6 @@ export function verifiedMethods(): readonly Method[] {
     sampleSizeChecks(),
     powerChecks(),
     multiplicityChecks(),
+    eValueChecks(),
   ];
 }

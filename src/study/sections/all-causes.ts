@@ -1,9 +1,9 @@
 import type { TableExhibit } from "../../disclosure/exhibit.ts";
 import type { Adjusted } from "../estimates/estimates.ts";
+import { firstOver } from "../estimates/first-over.ts";
 import type { StudyFacts } from "../facts.ts";
 import { clusterWords, levelWords } from "../words.ts";
 import { limitsCell, noCell } from "./cells.ts";
-import { firstOver } from "./first-over.ts";
 
 /** The same model for every cause side by side: a step that changes one cause may change another. */
 export function allCausesExhibit({ causes, groupTerm, adjusted }: Adjusted, facts: StudyFacts): TableExhibit {

@@ -2,10 +2,10 @@ import type { Answer } from "../../base/answer.ts";
 import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import { adjustForMultiplicity } from "../../planning/adjust-for-multiplicity.ts";
 import type { AdjustedModel, StudyEstimates } from "../estimates/estimates.ts";
+import { firstOver } from "../estimates/first-over.ts";
 import type { StudyFacts } from "../facts.ts";
 import { periodWords } from "../words.ts";
 import { noCell, textCell } from "./cells.ts";
-import { firstOver } from "./first-over.ts";
 import { periodYears } from "./hazard-ratios.ts";
 
 interface Comparison {

@@ -1,9 +1,9 @@
 import { yearsOfTicks } from "../../base/time-unit.ts";
 import type { LineExhibit } from "../../disclosure/exhibit.ts";
 import type { Adjusted } from "../estimates/estimates.ts";
+import { firstOver } from "../estimates/first-over.ts";
 import type { StudyFacts } from "../facts.ts";
 import { levelWords } from "../words.ts";
-import { firstOver } from "./first-over.ts";
 
 /** How the ratio goes over the years: smoothed, with the ratios of the periods as steps. */
 export function effectLinesExhibit(

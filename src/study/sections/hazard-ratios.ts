@@ -5,10 +5,10 @@ import type { Cell, Count, Relation, TableExhibit, TableRow } from "../../disclo
 import type { CoxColumn } from "../../regression/cox-result.ts";
 import type { HazardRatiosByPeriod, PeriodRatios } from "../../regression/hazard-ratios-by-period.ts";
 import type { Adjusted, AdjustedModel, GroupSize, ModelRows } from "../estimates/estimates.ts";
+import { firstOver } from "../estimates/first-over.ts";
 import type { StudyFacts } from "../facts.ts";
 import { clusterWords, levelWords, periodWords } from "../words.ts";
 import { countCell, keys, limitsCell, noCell, textCell } from "./cells.ts";
-import { firstOver } from "./first-over.ts";
 import { modelCounts } from "./model-counts.ts";
 
 /** Label of the row that tests whether the ratios of the periods differ. */

@@ -1,7 +1,7 @@
 import type { LineExhibit } from "../../disclosure/exhibit.ts";
 import type { Adjusted } from "../estimates/estimates.ts";
+import { firstOver } from "../estimates/first-over.ts";
 import type { StudyFacts } from "../facts.ts";
-import { firstOver } from "./first-over.ts";
 
 /** With more units than these no single one is worth a place on the axis. */
 const MOST_UNITS = 500;

@@ -3,10 +3,10 @@ import { fixed, pValue } from "../../base/display.ts";
 import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { CoxColumn } from "../../regression/cox-result.ts";
 import type { Adjusted, OtherFits } from "../estimates/estimates.ts";
+import { firstOver, type GroupRatio } from "../estimates/first-over.ts";
 import type { StudyFacts } from "../facts.ts";
 import { clusterWords, levelWords } from "../words.ts";
 import { limitsCell, noCell, textCell } from "./cells.ts";
-import { firstOver, type GroupRatio } from "./first-over.ts";
 
 /** The groups' ratio from other ways of fitting the same model, with what each is for. */
 export function otherFitsExhibit(

@@ -6,8 +6,9 @@ import type { Section } from "../making/section.ts";
 import { comparisonsExhibit } from "./comparisons.ts";
 import { lossLinesExhibit, lossTableExhibit } from "./loss.ts";
 import { otherTestsExhibit } from "./other-tests.ts";
+import { unrecordedCauseExhibit } from "./unrecorded-cause.ts";
 
-/** Whether the answer moves when the test, or the fate of those lost, is taken to be another. */
+/** Whether the answer moves when the test, the fate of those lost, or what nobody recorded, is taken to be another. */
 export const sensitivity: Section = {
   id: "does-it-move",
   title: () => "Does the answer move?",
@@ -15,6 +16,7 @@ export const sensitivity: Section = {
   blocks: (view, _facts, figures) => [
     ...exhibitBlock(view.table("comparisons"), figures),
     ...exhibitBlock(view.table("other-tests"), figures),
+    ...exhibitBlock(view.table("unrecorded-cause"), figures),
     ...exhibitBlock(view.lines("loss-bounds"), figures),
     ...exhibitBlock(view.table("loss-at-years"), figures),
   ],
@@ -25,10 +27,12 @@ function exhibits(estimates: StudyEstimates, facts: StudyFacts): readonly Exhibi
     {
       kind: "for analysts",
       id: "sensitivity",
-      title: "The comparisons counted, other tests, and what those lost to follow-up could change",
+      title:
+        "The comparisons counted, other tests, what something unrecorded would have to be, and what those lost to follow-up could change",
       exhibits: () => [
         comparisonsExhibit(estimates, facts),
         otherTestsExhibit(estimates.otherTests(), facts),
+        unrecordedCauseExhibit(estimates.adjusted, facts),
         ...lossLinesExhibit(estimates.loss(), facts),
         ...lossTableExhibit(estimates.loss(), facts),
       ],

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { notComputed } from "../../../src/base/answer.ts";
 import type { Cell, TableExhibit } from "../../../src/disclosure/exhibit.ts";
+import { firstOver } from "../../../src/study/estimates/first-over.ts";
 import { defineStudy } from "../../../src/study/plan/define-study.ts";
 import { runStudy } from "../../../src/study/run.ts";
 import { comparisonsExhibit } from "../../../src/study/sections/comparisons.ts";
-import { firstOver } from "../../../src/study/sections/first-over.ts";
 import { PLAN, smallStudy } from "../small-export.ts";
 
 const counted = async (...args: Parameters<typeof smallStudy>) => {

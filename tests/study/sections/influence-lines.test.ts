@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { firstOver } from "../../../src/study/estimates/first-over.ts";
 import { runStudy } from "../../../src/study/run.ts";
-import { firstOver } from "../../../src/study/sections/first-over.ts";
 import { influenceLinesExhibit } from "../../../src/study/sections/influence-lines.ts";
 import { smallStudy } from "../small-export.ts";
 
