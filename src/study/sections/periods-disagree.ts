@@ -1,6 +1,6 @@
 import type { Adjusted } from "../estimates/estimates.ts";
+import { firstOver } from "../estimates/first-over.ts";
 import type { StudyFacts } from "../facts.ts";
-import { firstOver } from "./first-over.ts";
 
 /** A period in which a group has had fewer says nothing about a side, to anybody. */
 const FEWEST_EVENTS = 5;
