@@ -5,6 +5,7 @@ import { type FindingLog, findingLog } from "../base/finding-log.ts";
 import type { Cases } from "./cases.ts";
 import { reportCodeDrift } from "./code-drift.ts";
 import { columnOfRole } from "./column-of-role.ts";
+import { caseFields } from "./descriptor-rules.ts";
 import { reportHeaping } from "./heaping.ts";
 import { reportNeverFilled } from "./never-filled.ts";
 import { reportPatientConflicts } from "./patient-conflicts.ts";
@@ -12,6 +13,8 @@ import { reportRepeatedCases } from "./repeated-cases.ts";
 import type { RowRule } from "./rule-tests.ts";
 import { rowRules } from "./rules.ts";
 import { withFiles } from "./tables/joined-table.ts";
+import { inOtherUnit } from "./unit-check.ts";
+import { valueLimits } from "./value-limits.ts";
 
 /** Rules that need more than one row. */
 const TABLE_RULES: readonly ((cases: Cases, log: FindingLog) => void)[] = [
@@ -30,7 +33,8 @@ const TABLE_RULES: readonly ((cases: Cases, log: FindingLog) => void)[] = [
  * revision against that of the knee, dates after the data cut, steps recorded after the revision, steps done where they
  * cannot apply. Across rows: cases or knees that stand twice, knees of one patient that contradict each other, codes
  * that replace one another in calendar time, digits and days that are written too often, and fields that one surgeon
- * never fills. What reading already reported is not reported again.
+ * never fills. What reading already reported is not reported again: a value in another unit, or beyond the limits that the
+ * dictionary sets to its field, is no impossible or unusual one besides.
  *
  * @example
  * checkCases(await readCases("data/mgus2/datapackage.json")).errors; // 0
@@ -54,9 +58,20 @@ function applyRule(rule: RowRule, cases: Cases, log: FindingLog): void {
   const isBroken = rule.test(column, reads, cases);
   if (isBroken === undefined) return;
   const { code, severity, details } = rule;
+  // What is wrong with a value alone is told once, by whatever says most about it.
+  const isTold = reads.length === 0 ? toldWhenRead(cases, column) : () => false;
   for (let row = 0; row < cases.rows; row += 1) {
-    if (!isBroken(row)) continue;
+    if (!isBroken(row) || isTold(row)) continue;
     const place = { row: row + 1, line: cases.source.lineOfRow[row] ?? 0, field: column.field };
     log.add({ code, severity, ...place, ...(details && { details }) });
   }
+}
+
+/** Whether reading has reported the value of a row, as beyond its limits or in another unit. */
+function toldWhenRead(cases: Cases, column: Column): (row: number) => boolean {
+  const field = caseFields(cases.descriptor).find(({ name }) => name === column.field);
+  if (field === undefined) return () => false;
+  const { isBelow, isAbove } = valueLimits(field, column);
+  const isInOtherUnit = inOtherUnit(field, column);
+  return (row) => isBelow(row) || isAbove(row) || isInOtherUnit(row);
 }

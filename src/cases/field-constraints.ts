@@ -2,8 +2,9 @@ import { type Column, isPresent, missingReason } from "../base/column.ts";
 import type { FindingLog } from "../base/finding-log.ts";
 import { UNREADABLE_REASON } from "./cell-status.ts";
 import type { ExportField } from "./descriptor.ts";
-import { limitValue } from "./field-rules.ts";
 import { forEachRepeat, rowCodes } from "./row-codes.ts";
+import { inOtherUnit } from "./unit-check.ts";
+import { valueLimits } from "./value-limits.ts";
 
 /** Reports every row that breaks a constraint of its field. A missing value breaks `required` alone. */
 export function checkConstraints(
@@ -34,23 +35,13 @@ export function checkConstraints(
   if (unique && field.role !== "caseId") {
     forEachRepeat(rowCodes(column), (row, first) => add("value-repeated", row, { firstRow: first + 1 }));
   }
-  reportBeyond(column, minimum, (value, limit) => value < limit, "value-below-minimum", add);
-  reportBeyond(column, maximum, (value, limit) => value > limit, "value-above-maximum", add);
-}
-
-type Add = (code: string, row: number, details?: Record<string, string | number>) => void;
-
-function reportBeyond(
-  column: Column,
-  limit: number | string | undefined,
-  isBeyond: (value: number, limit: number) => boolean,
-  code: string,
-  add: Add,
-): void {
-  if (limit === undefined || (column.kind !== "number" && column.kind !== "day")) return;
-  const bound = limitValue(column.kind, limit);
-  if (bound === undefined) return;
+  const { isBelow, isAbove } = valueLimits(field, column);
+  // A value in another unit breaks the limits because of it, and is told as that.
+  const isTold = inOtherUnit(field, column);
   for (let row = 0; row < column.missing.length; row += 1) {
-    if (isPresent(column, row) && isBeyond(column.values[row] ?? bound, bound)) add(code, row, { limit });
+    if (isBelow(row) && !isTold(row)) add("value-below-minimum", row, { limit: minimum ?? "" });
+  }
+  for (let row = 0; row < column.missing.length; row += 1) {
+    if (isAbove(row) && !isTold(row)) add("value-above-maximum", row, { limit: maximum ?? "" });
   }
 }

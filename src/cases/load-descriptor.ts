@@ -10,6 +10,8 @@ import { OPEN } from "./proposal/type-guess.ts";
 
 export interface LoadedDescriptor {
   readonly descriptor: ExportDescriptor;
+  /** As it was given. */
+  readonly path: string;
   /** Folder of the descriptor: paths of resources start here. */
   readonly folder: string;
   /** SHA-256 of the descriptor's bytes. */
@@ -32,7 +34,7 @@ export function loadDescriptor(path: string): LoadedDescriptor {
   if (!parsed.success) throw invalid(path, json, parsed.error.issues.map(problemOfIssue));
   const problems = descriptorProblems(parsed.data);
   if (problems.length > 0) throw invalid(path, json, problems);
-  return { descriptor: parsed.data, folder: dirname(path), hash: contentHash(bytes) };
+  return { descriptor: parsed.data, path, folder: dirname(path), hash: contentHash(bytes) };
 }
 
 /** Keys under which a question mark may be a word that stands in cells. */

@@ -43,7 +43,11 @@ const SENTENCES: Sentences = {
   "records-lost": ({ records, rows }) =>
     `the file holds ${count(Number(records))} records but ${count(Number(rows))} were read; nothing is analysed on a part`,
   // Columns against the dictionary.
-  "column-missing": () => "the dictionary describes this column, but the file has none of that name",
+  "column-missing": ({ now, column }) =>
+    now === undefined
+      ? "the dictionary describes this column, but the file has none of that name; export it, or take the field out of the dictionary"
+      : `the dictionary describes this column, but the file has none of that name; column ${column}, "${now}", may be it: ` +
+        "rename it in the file, or change the name of the field in the dictionary",
   "column-not-described": ({ column }) =>
     `column ${column} of the file is not in the dictionary and was not read; describe it or leave it out of the export`,
   // Cells against the dictionary.

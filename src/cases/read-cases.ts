@@ -11,6 +11,7 @@ import { withLinkedTables } from "./linkage.ts";
 import { type LoadedDescriptor, loadDescriptor } from "./load-descriptor.ts";
 import { withMainReasons } from "./main-reasons.ts";
 import { reportIdentifiers, reportNamingFile } from "./privacy-gate.ts";
+import { renamedColumns } from "./renamed-columns.ts";
 import { type FieldRole, isFieldRole } from "./roles.ts";
 import { withFiles } from "./tables/joined-table.ts";
 import { openTable } from "./tables/open-table.ts";
@@ -47,7 +48,8 @@ export async function readTable(loaded: LoadedDescriptor): Promise<Cases> {
   const log = findingLog();
   const positions = positionsOfFields(caseFields(loaded.descriptor), table.header, log);
   if (log.findings().errors > 0) {
-    throw new ExportError("the case file lacks columns", joinFindings(table.findings, log.findings()));
+    const lacks = `${files.map(({ name }) => name).join(", ")}: lacks columns that the dictionary describes`;
+    throw new ExportError(lacks, joinFindings(table.findings, log.findings()));
   }
   const written = await readColumns(loaded.descriptor, table, positions, log);
   const { columns, descriptor, ticked } = withMainReasons(loaded.descriptor, written, table.lineOfRow, log);
@@ -101,14 +103,20 @@ function positionsOfFields(
   header: readonly string[],
   log: FindingLog,
 ): ReadonlyMap<ExportField, number> {
-  for (const { name } of fields) {
-    if (!header.includes(name)) log.add({ code: "column-missing", severity: "error", field: name });
+  const lacking = fields.filter(({ name }) => !header.includes(name));
+  const others = header.filter((name) => !fields.some((field) => field.name === name));
+  const renamed = renamedColumns(lacking, others);
+  for (const { name } of lacking) {
+    const now = renamed.get(name);
+    const details = now === undefined ? undefined : { now, column: header.indexOf(now) + 1 };
+    log.add({ code: "column-missing", severity: "error", field: name, ...(details && { details }) });
   }
+  const told = [...renamed.values()];
   const positions = new Map<ExportField, number>();
   header.forEach((name, position) => {
     const field = fields.find((each) => each.name === name);
     if (field !== undefined) positions.set(field, position);
-    else
+    else if (!told.includes(name))
       log.add({
         code: "column-not-described",
         severity: "warning",

@@ -1,6 +1,7 @@
-import { isPresent, type NumberColumn } from "../base/column.ts";
+import { type Column, isPresent, type NumberColumn } from "../base/column.ts";
 import type { FindingLog } from "../base/finding-log.ts";
 import type { ExportField } from "./descriptor.ts";
+import { valueLimits } from "./value-limits.ts";
 
 /** Values of one measure, and the range they have in the unit that is meant. */
 interface Plausible {
@@ -52,7 +53,8 @@ const BY_UNIT: Readonly<Record<string, Measure>> = {
 /**
  * Reports values that lie outside the range of their unit and inside that of another.
  *
- * Nothing is converted. Where over half of a column does so, the column is in the other unit: an error without rows.
+ * Nothing is converted. Where over half of a column does so, the column is in the other unit: an error without rows. A single
+ * value is an error where it can be no value of its field, by its role or by the limits of the dictionary.
  */
 export function reportUnits(
   field: ExportField,
@@ -60,11 +62,12 @@ export function reportUnits(
   lineOfRow: Uint32Array,
   log: FindingLog,
 ): void {
-  const measure = BY_ROLE[field.role ?? ""] ?? BY_UNIT[field.unit ?? ""];
+  const measure = measureOf(field);
   if (measure === undefined) return;
   const present = column.missing.reduce((sum, reason) => sum + (reason === 0 ? 1 : 0), 0);
+  const { isBelow, isAbove } = valueLimits(field, column);
   for (const other of measure.mistakenFor) {
-    const rows = rowsIn(column, measure, other);
+    const rows = rowsWhere(column, isWrittenIn(column, measure, [other]));
     const details = { unit: measure.unit, other: other.unit };
     if (2 * rows.length > present) {
       log.add({
@@ -74,20 +77,45 @@ export function reportUnits(
         details: { ...details, rows: rows.length, present },
       });
     } else {
+      const cannotBe = isMeasuredRole(field) || rows.some((row) => isBelow(row) || isAbove(row));
+      const severity = cannotBe ? "error" : "warning";
       for (const row of rows) {
         const place = { row: row + 1, line: lineOfRow[row] ?? 0, field: field.name };
-        log.add({ code: "value-in-other-unit", severity: "warning", ...place, details });
+        log.add({ code: "value-in-other-unit", severity, ...place, details });
       }
     }
   }
 }
 
-function rowsIn(column: NumberColumn, measure: Plausible, other: Plausible): number[] {
-  const rows: number[] = [];
-  for (let row = 0; row < column.values.length; row += 1) {
+/** Which rows `reportUnits` has told of, one by one or with the whole column. */
+export function inOtherUnit(field: ExportField, column: Column): (row: number) => boolean {
+  const measure = measureOf(field);
+  if (measure === undefined || column.kind !== "number") return () => false;
+  return isWrittenIn(column, measure, measure.mistakenFor);
+}
+
+function measureOf(field: ExportField): Measure | undefined {
+  return BY_ROLE[field.role ?? ""] ?? BY_UNIT[field.unit ?? ""];
+}
+
+function isMeasuredRole({ role = "" }: ExportField): boolean {
+  return role in BY_ROLE;
+}
+
+function isWrittenIn(
+  column: NumberColumn,
+  { low, high }: Plausible,
+  others: readonly Plausible[],
+): (row: number) => boolean {
+  return (row) => {
     const value = column.values[row] ?? 0;
-    const isOwn = value >= measure.low && value <= measure.high;
-    if (!isOwn && value >= other.low && value <= other.high && isPresent(column, row)) rows.push(row);
-  }
+    if ((value >= low && value <= high) || !isPresent(column, row)) return false;
+    return others.some((other) => value >= other.low && value <= other.high);
+  };
+}
+
+function rowsWhere({ values }: NumberColumn, isMeant: (row: number) => boolean): number[] {
+  const rows: number[] = [];
+  for (let row = 0; row < values.length; row += 1) if (isMeant(row)) rows.push(row);
   return rows;
 }

@@ -1,6 +1,6 @@
 import { copyFileSync, mkdtempSync, readdirSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { describe, expect, it, vi } from "vitest";
 import type { Column } from "../../src/base/column.ts";
 import { missingReason } from "../../src/base/column.ts";
@@ -9,7 +9,7 @@ import { dateOfDay } from "../../src/base/day-number.ts";
 import type { Cases } from "../../src/cases/cases.ts";
 import { ExportError } from "../../src/cases/export-error.ts";
 import { readCases } from "../../src/cases/read-cases.ts";
-import { DATED_FIELDS, datedCsv, descriptor, type Json, writeExport } from "./export-file.ts";
+import { DATED_FIELDS, datedCsv, descriptor, type Json, writeExport, writeFiles } from "./export-file.ts";
 
 /** Reads one column, `x`, beside the least that an export must have. */
 async function readColumn(field: Json, cells: readonly string[], resource: Json = {}): Promise<Cases> {
@@ -102,6 +102,57 @@ describe("readCases()", () => {
     expect(error.code).toBe("export-unreadable");
     expect(error.findings.groups.map(({ code }) => code)).toEqual(Array(10).fill("column-missing"));
     expect(error.findings.groups[0]?.field).toBe("patient");
+  });
+
+  it("names the column under which a missing one most likely stands now, and no other name of the header", async () => {
+    const fields = [
+      { name: "case", type: "string", role: "caseId" },
+      { name: "age_years", type: "number", role: "ageYears" },
+      { name: "operated_on", type: "date", role: "operationDate" },
+      { name: "bmi", type: "number", role: "bmi" },
+      { name: "revised_on", type: "date", role: "revisionDate" },
+    ];
+    const csv = "case,Age (years),OP-Datum,Erika Muster,Revised On\nK1,70,2020-01-01,x,\n";
+    const error = await refusal(writeExport(csv, descriptor(fields, {}, { dataCut: "2021-12-31" })));
+    expect(error.message.split("\n")).toEqual([
+      "cases.csv: lacks columns that the dictionary describes:",
+      ...[
+        ["age_years", 2, "Age (years)"],
+        ["operated_on", 3, "OP-Datum"],
+      ].map(
+        ([name, column, now]) =>
+          `  ${name}: the dictionary describes this column, but the file has none of that name; column ${column}, "${now}", ` +
+          "may be it: rename it in the file, or change the name of the field in the dictionary",
+      ),
+      "  bmi: the dictionary describes this column, but the file has none of that name; export it, or take the field out of the dictionary",
+      expect.stringMatching(/^ {2}revised_on: .*; column 5, "Revised On", may be it: /),
+      expect.stringMatching(/^ {2}line 1: column 4 of the file is not in the dictionary/),
+    ]);
+    expect(error.message).not.toContain("Muster");
+  });
+
+  it("names dictionary and path of each table that is not there, and what is called nearly so beside it", async () => {
+    const two = { path: ["cases-2019.csv", "cases-2020.csv"] };
+    const path = writeFiles(
+      { "cases2019.CSV": "case\n", "Erika Muster.csv": "" },
+      descriptor(DATED_FIELDS, two),
+    );
+    await expect(readCases(path)).rejects.toThrow(
+      `${path}: names the table "cases-2019.csv", but there is no ${join(dirname(path), "cases-2019.csv")}; ` +
+        '"cases2019.CSV" lies there: correct the path in the dictionary, or rename the file\n',
+    );
+    await expect(readCases(path)).rejects.toThrow(/"cases-2020\.csv".*\/cases-2020\.csv; /);
+    await expect(readCases(path)).rejects.not.toThrow(/Muster/);
+    const other = writeFiles({ "cases.xlsx": "" }, descriptor(DATED_FIELDS));
+    await expect(readCases(other)).rejects.toThrow(/"cases\.xlsx" lies there/);
+    const unlike = writeFiles({ "Erika Muster.csv": "" }, descriptor(DATED_FIELDS));
+    await expect(readCases(unlike)).rejects.toThrow(
+      /cases\.csv; 1 table of another name lies there; put the table there/,
+    );
+    const alone = writeFiles({}, descriptor(DATED_FIELDS));
+    await expect(readCases(alone)).rejects.toThrow(
+      /no table lies there; put the table there, or correct the path/,
+    );
   });
 
   it("refuses a file that is no sound table, with all faults, before anything is read from it", async () => {

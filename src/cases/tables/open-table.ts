@@ -8,6 +8,7 @@ import type { StatedEncoding } from "../text-encoding.ts";
 import { delimitedTable } from "./delimited-table.ts";
 import { type FileKind, fileKind } from "./file-kind.ts";
 import { type FilePart, joinedTable, partsOf } from "./joined-table.ts";
+import { requireFiles } from "./require-files.ts";
 import type { TableSource } from "./table-source.ts";
 import { unguardedTable } from "./unguarded-table.ts";
 
@@ -31,10 +32,12 @@ export interface TableSettings {
  *
  * What a file is shows in its first bytes. The readers of workbooks and column files are loaded when one is met.
  */
-export async function openTable({ descriptor, folder }: LoadedDescriptor): Promise<OpenTable> {
+export async function openTable({ descriptor, path, folder }: LoadedDescriptor): Promise<OpenTable> {
   const resource = descriptor.resources[0];
   if (resource === undefined) throw new Error("a loaded descriptor has a resource");
-  const open = await openFiles(folder, pathsOf(resource.path), settingsOf(resource));
+  const names = pathsOf(resource.path);
+  requireFiles(path, names);
+  const open = await openFiles(folder, names, settingsOf(resource));
   return resource.textGuard === undefined ? open : { ...open, table: unguardedTable(open.table) };
 }
 

@@ -6,12 +6,12 @@ import { numbered } from "../../base/words.ts";
 import { describeFinding } from "../../cases/messages.ts";
 import type { FieldProposal } from "../../cases/proposal/field-proposal.ts";
 import { type Proposal, proposeDictionary } from "../../cases/proposal/propose-dictionary.ts";
+import { TABLE_FILE } from "../../cases/tables/require-files.ts";
 import { EXIT } from "../exit-codes.ts";
 import { progress } from "../progress.ts";
 import { wrappedText } from "../wrapped-text.ts";
 
 const DICTIONARY = "datapackage.json";
-const TABLE_FILE = /\.(csv|tsv|txt|xlsx|parquet)(\.gz)?$/i;
 
 /** Whether the path names tables, not a dictionary. */
 export function lacksDictionary(path: string): boolean {

@@ -5,7 +5,7 @@ import { findingSentence } from "../../cases/messages.ts";
 const SAFE_DETAILS: readonly string[] = [
   ...["limit", "low", "high", "years", "year", "earliest", "unit", "other", "what", "evidence"],
   ...["column", "first", "expected", "found", "stated", "mark", "encoding", "codes", "apart"],
-  ...["gibibytes", "megabytes", "unpacked", "sheets", "cases", "table"],
+  ...["gibibytes", "now", "megabytes", "unpacked", "sheets", "cases", "table"],
 ];
 
 const ANOTHER = "\u0000";
