@@ -22,6 +22,12 @@ program
     "--export <descriptor>",
     "a descriptor, or its folder, to use instead of the one the notebook names",
   )
+  .option(
+    "--readers-hold <folder>",
+    "a report that the same readers hold already, the oldest first: nothing small may follow from both",
+    (folder: string, held: string[]) => [...held, folder],
+    [],
+  )
   .option("--out <folder>", "where reports are written", "reports")
   .action(async (notebooks, options) =>
     finish((await import("./commands/report.ts")).report(notebooks, options)),
@@ -153,6 +159,12 @@ program
   .option(
     "--export <descriptor>",
     "the export's descriptor, or its folder, where the notebook names another place",
+  )
+  .option(
+    "--readers-hold <folder>",
+    "a report that its readers held already, in the order in which it names them",
+    (folder: string, held: string[]) => [...held, folder],
+    [],
   )
   .action(async (folder, options) => finish((await import("./commands/verify.ts")).verify(folder, options)));
 

@@ -3,6 +3,8 @@ import { HIDDEN_CELL } from "./cell.ts";
 import type { ClearedCell } from "./cleared.ts";
 import type { Clearing } from "./clearing.ts";
 import { type CurvePlan, countList, type Standing, standingCounts } from "./curve-plan.ts";
+import type { Count } from "./exhibit.ts";
+import { landmarkPlace } from "./held/places.ts";
 import { type Entry, enterUnnamed, isShown, type Ledger, whyHidden } from "./ledger.ts";
 
 const ROUNDED_TO = 5;
@@ -21,18 +23,34 @@ export function enterAtRisk(ledger: Ledger, plan: CurvePlan, at: Standing, place
  * shown, with the middle of its range in the place of a hidden count: it tells nothing about that count. Where a
  * count is hidden for the sake of another one, its range is open, and at risk is hidden with it.
  */
-export function clearAtRisk({ ledger, note }: Clearing, plan: CurvePlan, at: Standing): ClearedCell {
+export function clearAtRisk(clearing: Clearing, plan: CurvePlan, at: Standing): ClearedCell {
+  const { ledger, note } = clearing;
   const entry = enterAtRisk(ledger, plan, at, 0);
   const counts = at.tick === 0 ? [] : countList(standingCounts(plan, at));
   const anyHidden = whyHidden(ledger, counts) !== undefined;
   if (isShown(entry) && !anyHidden) return shown(entry.units);
+  const before = isAsBefore(ledger, entry, counts)
+    ? clearing.before.cell(landmarkPlace(plan.curve.label, "atRisk", at.year))
+    : undefined;
+  if (before !== undefined) {
+    note("before");
+    return before;
+  }
   const units = isShown(entry) ? entry.units : anyHidden ? withoutHidden(ledger, plan, at) : undefined;
-  if (units === undefined || entry.hidden === "small") {
+  if (units === undefined || entry.hidden === "small" || entry.hidden === "held") {
     note("hidden");
     return HIDDEN_CELL;
   }
   note("rounded");
-  return rounded(Math.max(0, ROUNDED_TO * Math.round(units / ROUNDED_TO)));
+  entry.about = Math.max(0, ROUNDED_TO * Math.round(units / ROUNDED_TO));
+  return rounded(entry.about);
+}
+
+/** What may not be told here is so for the sake of a report that the readers hold, and at risk is unchanged too. */
+function isAsBefore(ledger: Ledger, entry: Entry, counts: readonly Count[]): boolean {
+  const why = whyHidden(ledger, counts);
+  if (entry.hidden === "held") return why === undefined || why === "held";
+  return why === "held" && entry.before === entry.units;
 }
 
 /** Marked, so that nobody takes it for a count. */
@@ -59,6 +77,7 @@ function withoutHidden(ledger: Ledger, plan: CurvePlan, at: Standing): number | 
 function standIn(ledger: Ledger, plan: CurvePlan, at: Standing, place: number): number | undefined {
   const entry = entryOf(ledger, plan, at, place);
   if (entry === undefined || isShown(entry)) return entry?.units;
+  if (entry.hidden === "held") return entry.near?.units;
   if (entry.hidden !== "small") return undefined;
   const others = plan.landmarks
     .filter((other) => other.tick > 0)

@@ -1,4 +1,4 @@
-import { type Balance, type Entry, isShown, RANKS } from "./ledger.ts";
+import { type Balance, type Entry, isKnown, isShown, RANKS } from "./ledger.ts";
 
 /**
  * The count to give up so that one of the balances has one more gap, or undefined where nothing is left to give up.
@@ -28,12 +28,14 @@ interface Candidate {
 }
 
 function shownMembers({ total, members }: Balance): Candidate[] {
-  return members.filter(isShown).map((entry) => ({ entry, isTotal: entry === total }));
+  return members
+    .filter((entry) => isShown(entry) && !entry.told)
+    .map((entry) => ({ entry, isTotal: entry === total }));
 }
 
 /** Balances that share a member which is on no page. */
 function neighbours({ members }: Balance): Balance[] {
-  return members.filter((entry) => !isShown(entry)).flatMap((entry) => entry.balances);
+  return members.filter((entry) => !isKnown(entry)).flatMap((entry) => entry.balances);
 }
 
 function best(found: readonly Candidate[], zeroRank: number): Entry | undefined {

@@ -29,28 +29,40 @@ export function enterCell(ledger: Ledger, cell: Cell): void {
   if (cell.kind === "share") enterRest(ledger, cell.whole, cell.part);
 }
 
-/** The cell as the ledger's readers may see it. */
-export function clearCell({ ledger, note }: Clearing, cell: Cell): ClearedCell {
-  if (whyHidden(ledger, countsOf(cell)) !== undefined) {
-    const coarse = coarseCell(ledger, cell);
-    if (coarse !== undefined) {
-      note("coarse");
-      return coarse;
-    }
-    note("hidden");
-    return HIDDEN_CELL;
+/**
+ * The cell as the ledger's readers may see it.
+ *
+ * Where it may not be told and a report that the readers hold has a number here, they get that number again, marked: it tells
+ * nothing. Where something behind it may be told and is new, a number in whole steps is worth more than an old one.
+ */
+export function clearCell(clearing: Clearing, cell: Cell, place?: string): ClearedCell {
+  const { ledger, note } = clearing;
+  const why = whyHidden(ledger, countsOf(cell));
+  if (why !== undefined) {
+    const before = why !== "small" && place !== undefined ? clearing.before.cell(place) : undefined;
+    const coarse = before === undefined || hasMoved(ledger, cell) ? coarseCell(ledger, cell) : undefined;
+    note(coarse === undefined ? (before === undefined ? "hidden" : "before") : "coarse");
+    return coarse ?? before ?? HIDDEN_CELL;
   }
   const { text, values, printed } = shown(cell, ledger.threshold > 0);
   return { text, values: ledger.threshold > 0 ? printed : values.map(fullFigures), hidden: false };
 }
 
+/** Is there a count behind the cell that may be told and is not the one told before? */
+function hasMoved(ledger: Ledger, cell: Cell): boolean {
+  return countsOf(cell).some(({ key, units }) => {
+    const entry = ledger.byKey.get(key);
+    return entry?.hidden === undefined && entry?.before !== units;
+  });
+}
+
 /** A count that no table cell holds. */
-export function clearCount(clearing: Clearing, count: Count): ClearedCell {
-  return clearCell(clearing, { kind: "count", count });
+export function clearCount(clearing: Clearing, count: Count, place?: string): ClearedCell {
+  return clearCell(clearing, { kind: "count", count }, place);
 }
 
 /** Counts on which a cell rests. */
-function countsOf(cell: Cell): readonly Count[] {
+export function countsOf(cell: Cell): readonly Count[] {
   switch (cell.kind) {
     case "text":
       return [];

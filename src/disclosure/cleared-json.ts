@@ -10,12 +10,15 @@ export type Json = null | boolean | number | string | readonly Json[] | { readon
  * Equal exhibits give equal data, in the same order. A number that JSON cannot hold is refused.
  */
 export function clearedJson(exhibits: ClearedExhibits): Cleared<{ readonly [key: string]: Json }> {
-  const { audience, threshold, log } = exhibits;
+  const { audience, threshold, log, held, told } = exhibits;
   return markCleared({
     audience,
     threshold,
     exhibits: plain(exhibits.exhibits, "exhibits"),
     log: plain(log, "log"),
+    // Left out where there is none, so that a report without them has the same record as ever.
+    ...(held.length === 0 ? {} : { readersHold: plain(held, "readersHold") }),
+    ...(told === undefined ? {} : { told: plain(told, "told") }),
   });
 }
 

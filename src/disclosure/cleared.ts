@@ -1,6 +1,8 @@
 import type { TimeUnit } from "../base/time-unit.ts";
 import type { Audience } from "./audience.ts";
 import type { LineSubject, TablePicture } from "./exhibit.ts";
+import type { HeldName } from "./held/held-report.ts";
+import type { ToldCounts } from "./held/told-counts.ts";
 
 declare const clearedBrand: unique symbol;
 
@@ -15,6 +17,8 @@ export interface ClearedCell {
   readonly hidden: boolean;
   /** Size of the whole steps in which the numbers are printed, because a neighbouring count is small. */
   readonly coarse?: number;
+  /** Taken over from a report that the readers hold: since then a count behind it has changed by a small number. */
+  readonly asBefore?: true;
 }
 
 export interface ClearedTable {
@@ -55,6 +59,8 @@ export interface ClearedCurve {
   readonly low: readonly (number | null)[];
   readonly high: readonly (number | null)[];
   readonly drawnTo: number;
+  /** Taken over from a report that the readers hold. */
+  readonly asBefore?: true;
 }
 
 /** One line of the table under a curve: parallel to `years`. */
@@ -156,4 +162,8 @@ export interface ClearedExhibits {
   readonly threshold: number;
   readonly exhibits: readonly Cleared<ClearedExhibit>[];
   readonly log: readonly DisclosureAct[];
+  /** Reports that the readers hold, taken into account in the order in which they were named. */
+  readonly held: readonly HeldName[];
+  /** What readers know of every count; undefined for analysts, who see them all. */
+  readonly told?: ToldCounts;
 }

@@ -1,5 +1,5 @@
 import { ArgumentError } from "../base/errors.ts";
-import { balance, type Entry, enter, fewestPersons, isShown, type Ledger } from "./ledger.ts";
+import { balance, type Entry, enter, fewestPersons, isKnown, type Ledger } from "./ledger.ts";
 
 /** Counts of one thing up to one year after another, the count over all follow-up last where there is one. */
 export type Chain = readonly Entry[];
@@ -23,17 +23,22 @@ export function enterIncrements(ledger: Ledger): Chain[] {
 /**
  * Thins a chain until no two counts left in it differ by a small one.
  *
- * Those shown in most places stay, and of equals the earlier.
+ * What readers know from elsewhere stays; then those shown in most places, and of equals the earlier.
  */
 export function thinChain(chain: Chain, threshold: number): void {
   const shown = chain
     .map((entry, step) => ({ entry, step }))
-    .filter(({ entry }) => isShown(entry) && entry.units > 0)
-    .sort((a, b) => b.entry.places - a.entry.places || a.step - b.step);
+    .filter(({ entry }) => isKnown(entry) && entry.units > 0)
+    .sort(
+      (a, b) =>
+        Number(b.entry.told ?? false) - Number(a.entry.told ?? false) ||
+        b.entry.places - a.entry.places ||
+        a.step - b.step,
+    );
   const kept: Entry[] = [];
   for (const { entry } of shown) {
     const near = kept.find(({ units }) => units !== entry.units && Math.abs(units - entry.units) < threshold);
-    if (near === undefined) kept.push(entry);
+    if (near === undefined || entry.told) kept.push(entry);
     else {
       entry.hidden = "small";
       entry.near = near;

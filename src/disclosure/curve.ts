@@ -6,6 +6,9 @@ import { curveNotes } from "./curve-notes.ts";
 import { type CurvePlan, countList, type Standing, standingCounts } from "./curve-plan.ts";
 import { type DrawnCurve, drawCurve, drawingFor } from "./curve-steps.ts";
 import type { CurveExhibit } from "./exhibit.ts";
+import { AS_BEFORE_NOTE } from "./held/before.ts";
+import { drawAsBefore } from "./held/draw-as-before.ts";
+import { type LandmarkRow, landmarkPlace } from "./held/places.ts";
 import { balance, enter, enterUnnamed, type Ledger } from "./ledger.ts";
 
 /** A curve's end counts less than a printed year: it is the line that gives way. */
@@ -32,9 +35,14 @@ export function clearCurves(
   plans: readonly CurvePlan[],
 ): ClearedCurves {
   const { id, title, question, risk, valueLabel, eventWord, unitWord, timeUnit } = exhibit;
-  const drawn = plans.map((plan) => drawCurve(clearing.ledger, plan, timeUnit));
+  const drawn = plans.map(
+    (plan) => drawAsBefore(clearing, plan) ?? drawCurve(clearing.ledger, plan, timeUnit),
+  );
   for (const curve of drawn) noteDrawing(clearing, curve);
   const years = exhibit.years.slice(0, Math.max(0, ...plans.map((plan) => plan.landmarks.length)));
+  const landmarks = plans
+    .filter((plan) => plan.end !== undefined)
+    .map((plan) => clearLandmarks(clearing, plan, years.length));
   return {
     kind: "curves",
     id,
@@ -48,10 +56,12 @@ export function clearCurves(
     years,
     drawing: drawingFor(clearing.ledger.threshold),
     curves: drawn.flatMap(({ curve }) => curve ?? []),
-    landmarks: plans
-      .filter((plan) => plan.end !== undefined)
-      .map((plan) => clearLandmarks(clearing, plan, years.length)),
-    notes: [...(exhibit.notes ?? []), ...curveNotes(exhibit, drawn, clearing.ledger.threshold)],
+    landmarks,
+    notes: [
+      ...(exhibit.notes ?? []),
+      ...curveNotes(exhibit, drawn, clearing.ledger.threshold),
+      ...(hasBefore(landmarks) ? [AS_BEFORE_NOTE] : []),
+    ],
     settings: exhibit.settings ?? {},
   };
 }
@@ -72,23 +82,33 @@ function clearLandmarks(clearing: Clearing, plan: CurvePlan, years: number): Cle
     const cells = plan.landmarks.map(cellAt);
     return [...cells, ...Array.from({ length: years - cells.length }, () => BEYOND_END)];
   };
+  const place = (what: LandmarkRow, { year }: Standing) => landmarkPlace(plan.curve.label, what, year);
   const hasCompeting = plan.curve.competingAt !== undefined;
   return {
     label: plan.curve.label,
     style: plan.curve.style,
     atRisk: row((at) => clearAtRisk(clearing, plan, at)),
-    events: row((at) => clearCount(clearing, standingCounts(plan, at).events)),
-    censored: row((at) => clearCount(clearing, standingCounts(plan, at).censored)),
+    events: row((at) => clearCount(clearing, standingCounts(plan, at).events, place("events", at))),
+    censored: row((at) => clearCount(clearing, standingCounts(plan, at).censored, place("censored", at))),
     ...(hasCompeting ? { competing: row((at) => clearCompeting(clearing, plan, at)) } : {}),
   };
 }
 
 function clearCompeting(clearing: Clearing, plan: CurvePlan, at: Standing): ClearedCell {
   const { competing } = standingCounts(plan, at);
-  return competing === undefined ? BEYOND_END : clearCount(clearing, competing);
+  return competing === undefined
+    ? BEYOND_END
+    : clearCount(clearing, competing, landmarkPlace(plan.curve.label, "competing", at.year));
 }
 
-function noteDrawing({ note }: Clearing, { notDrawn, cut, stepsMerged }: DrawnCurve): void {
+function hasBefore(landmarks: readonly ClearedLandmarks[]): boolean {
+  return landmarks.some(({ atRisk, events, censored, competing = [] }) =>
+    [...atRisk, ...events, ...censored, ...competing].some((cell) => cell.asBefore),
+  );
+}
+
+function noteDrawing({ note }: Clearing, { curve, notDrawn, cut, stepsMerged }: DrawnCurve): void {
+  if (curve?.asBefore) note("before");
   if (notDrawn === "too few events" || notDrawn === "table only" || notDrawn === "size hidden")
     note("notDrawn");
   if (cut) note("cut");

@@ -8,11 +8,20 @@ import { clearCurves, enterCurves } from "./curve.ts";
 import { type CurvePlan, planCurves } from "./curve-plan.ts";
 import type { AnalystExhibits, CurveExhibit, Exhibit, LineExhibit } from "./exhibit.ts";
 import { clearFlow, enterFlow } from "./flow.ts";
+import { before } from "./held/before.ts";
+import { enterHeld } from "./held/enter-held.ts";
+import type { HeldReport } from "./held/held-report.ts";
+import { toldCounts } from "./held/told-counts.ts";
 import { type Ledger, openLedger } from "./ledger.ts";
 import { clearLines } from "./lines.ts";
 import { hideSmallCounts } from "./primary.ts";
 import { hideWhatGivesBack } from "./secondary.ts";
 import { clearTable, enterTable } from "./table.ts";
+
+export interface DiscloseOptions {
+  /** Reports that the same readers hold already, the oldest first: other plans, data cuts or copies. */
+  readonly readersHold?: readonly HeldReport[];
+}
 
 /** What is shown to somebody: analysts' exhibits are made by now. */
 type Shown = Exclude<Exhibit, AnalystExhibits> | LineExhibit;
@@ -35,6 +44,9 @@ type Planned =
  * two copies of one run tell no more than one. For analysts nothing is hidden and numbers have 12 significant digits; for
  * others values are the printed ones.
  *
+ * Readers may hold reports of other plans or data cuts. What would differ from those by a small number is then guarded like a
+ * small count (`tooNear`) and given as those reports give it, marked. Reports that are not named are not thought of.
+ *
  * It sees only counts with their keys, declared relations, and numbers that name what they rest on. Words in titles,
  * labels and notes are taken as they are.
  *
@@ -51,7 +63,11 @@ type Planned =
  * disclose([table], "committee").exhibits[0]; // "hidden"
  * disclose([table], "analyst").exhibits[0]; // 3
  */
-export function disclose(exhibits: readonly Exhibit[], audience: Audience): ClearedExhibits {
+export function disclose(
+  exhibits: readonly Exhibit[],
+  audience: Audience,
+  { readersHold = [] }: DiscloseOptions = {},
+): ClearedExhibits {
   requireAudience(audience);
   const shown = exhibits.flatMap((one): readonly Shown[] => {
     if (one.kind !== "for analysts") return [one];
@@ -60,9 +76,9 @@ export function disclose(exhibits: readonly Exhibit[], audience: Audience): Clea
   requireOwnIds(shown);
   const threshold = THRESHOLDS[audience];
   const planned = planFor(shown, audience);
-  const ledger = fillLedger(planned, threshold, narrowerLedger(shown, audience));
+  const ledger = fillLedger(planned, threshold, readersHold, narrowerLedger(shown, audience, readersHold));
   const cleared = planned.map((one) => {
-    const clearing = openClearing(ledger, one.exhibit);
+    const clearing = openClearing(ledger, one.exhibit, before(readersHold, one.exhibit.id, threshold));
     return { exhibit: markCleared(clearExhibit(clearing, one)), acts: clearing.acts() };
   });
   return {
@@ -70,6 +86,8 @@ export function disclose(exhibits: readonly Exhibit[], audience: Audience): Clea
     threshold,
     exhibits: cleared.map(({ exhibit }) => exhibit),
     log: [...cleared.flatMap(({ acts }) => acts), ...(audience === "analyst" ? [] : keptOnes(exhibits))],
+    held: readersHold.map(({ id, audience: readers, hash }) => ({ id, audience: readers, hash })),
+    ...(threshold === 0 ? {} : { told: toldCounts(ledger, planned) }),
   };
 }
 
@@ -87,13 +105,22 @@ function planFor(shown: readonly Shown[], audience: Audience): Planned[] {
 }
 
 /** Whoever reads the wider circle's copy beside the narrower one's shall learn nothing from the difference. */
-function narrowerLedger(shown: readonly Shown[], audience: Audience): Ledger | undefined {
+function narrowerLedger(
+  shown: readonly Shown[],
+  audience: Audience,
+  readersHold: readonly HeldReport[],
+): Ledger | undefined {
   if (audience !== "external") return undefined;
-  return fillLedger(planFor(shown, "committee"), THRESHOLDS.committee, undefined);
+  return fillLedger(planFor(shown, "committee"), THRESHOLDS.committee, readersHold, undefined);
 }
 
 /** Every count of the report, and which of them are hidden. */
-function fillLedger(planned: readonly Planned[], threshold: number, narrower: Ledger | undefined): Ledger {
+function fillLedger(
+  planned: readonly Planned[],
+  threshold: number,
+  readersHold: readonly HeldReport[],
+  narrower: Ledger | undefined,
+): Ledger {
   const ledger = openLedger(threshold, narrower);
   for (const { exhibit } of planned) {
     if (exhibit.kind === "table") enterTable(ledger, exhibit);
@@ -107,6 +134,7 @@ function fillLedger(planned: readonly Planned[], threshold: number, narrower: Le
   const chains = enterIncrements(ledger);
   hideSmallCounts(ledger);
   hideAsNarrower(ledger);
+  enterHeld(ledger, readersHold);
   for (const chain of chains) thinChain(chain, threshold);
   hideWhatGivesBack(ledger);
   return ledger;

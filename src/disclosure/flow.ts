@@ -3,6 +3,8 @@ import { clearCount } from "./cell.ts";
 import type { ClearedCell, ClearedFlow } from "./cleared.ts";
 import type { Clearing } from "./clearing.ts";
 import type { Count, FlowExhibit } from "./exhibit.ts";
+import { AS_BEFORE_NOTE } from "./held/before.ts";
+import { flowPlace } from "./held/places.ts";
 import { balance, type Entry, enter, type Ledger } from "./ledger.ts";
 
 interface Sized {
@@ -40,18 +42,23 @@ export function enterFlow(ledger: Ledger, flow: FlowExhibit): void {
 
 /** The flow as the ledger's readers may see it. */
 export function clearFlow(clearing: Clearing, flow: FlowExhibit): ClearedFlow {
+  const boxes = flow.boxes.map((box) => ({
+    ...clearSized(clearing, "box", box),
+    removed: (box.removed ?? []).map((removed) => clearSized(clearing, "out", removed)),
+  }));
+  const groups = flow.groups.map((group) => clearSized(clearing, "group", group));
+  const asBefore = [...boxes.flatMap((box) => [box, ...box.removed]), ...groups].some(
+    ({ units, persons }) => units.asBefore || persons?.asBefore,
+  );
   return {
     kind: "flow",
     id: flow.id,
     title: flow.title,
     unitWord: flow.unitWord,
     personWord: flow.personWord,
-    boxes: flow.boxes.map((box) => ({
-      ...clearSized(clearing, box),
-      removed: (box.removed ?? []).map((removed) => clearSized(clearing, removed)),
-    })),
-    groups: flow.groups.map((group) => clearSized(clearing, group)),
-    notes: flow.notes ?? [],
+    boxes,
+    groups,
+    notes: [...(flow.notes ?? []), ...(asBefore ? [AS_BEFORE_NOTE] : [])],
   };
 }
 
@@ -73,8 +80,10 @@ function divide(ledger: Ledger, total: Entry, parts: readonly Entry[]): void {
   else balance(ledger, total, [...parts, enter(ledger, { key: `${total.key} not listed`, units: left })]);
 }
 
-function clearSized(clearing: Clearing, { label, units, persons }: Sized) {
-  const cells: { units: ClearedCell; persons?: ClearedCell } = { units: clearCount(clearing, units) };
-  if (persons !== undefined) cells.persons = clearCount(clearing, persons);
+function clearSized(clearing: Clearing, kind: "box" | "out" | "group", { label, units, persons }: Sized) {
+  const cells: { units: ClearedCell; persons?: ClearedCell } = {
+    units: clearCount(clearing, units, flowPlace(kind, label, "units")),
+  };
+  if (persons !== undefined) cells.persons = clearCount(clearing, persons, flowPlace(kind, label, "persons"));
   return { label, ...cells };
 }

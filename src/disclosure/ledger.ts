@@ -1,8 +1,8 @@
 import { ArgumentError } from "../base/errors.ts";
 import type { Count, Relation } from "./exhibit.ts";
 
-/** Why a count is not shown. "subtraction": it would give back a small one. */
-export type HiddenBecause = "small" | "subtraction";
+/** Why a count is not shown. "subtraction": it would give back a small one; "held": beside a report that its readers hold. */
+export type HiddenBecause = "small" | "subtraction" | "held";
 
 /**
  * At risk is still told roughly when it is given up; who left otherwise matters less than the events. Kept is what an
@@ -29,6 +29,14 @@ export interface Entry {
   hidden: HiddenBecause | undefined;
   /** The shown count from which it differs by a small one, where that is why it is hidden. */
   near?: Entry;
+  /** A report that the readers hold tells it as it is: nothing can be kept by hiding it. */
+  told?: boolean;
+  /** What such a report tells of it, the last of them. */
+  before?: number | undefined;
+  /** Belongs to such a report, or lies between the two: this one does not name it. */
+  isHeld?: boolean;
+  /** The rough number printed in its place. */
+  about?: number;
   /** Balances in which it stands. */
   readonly balances: Balance[];
 }
@@ -92,9 +100,15 @@ export function enter(ledger: Ledger, count: Count, places = 0): Entry {
  * Where the name is taken by a quantity of another size, the two are kept apart instead of refused.
  */
 export function enterUnnamed(ledger: Ledger, key: string, units: number, places = 0): Entry {
-  const taken = ledger.byKey.get(key);
-  const ownKey = taken === undefined || taken.units === units ? key : `${key} (${units})`;
+  const ownKey = freeKey(ledger, key, units);
   return enter(ledger, { key: ownKey, units }, places);
+}
+
+/** The name itself, or the name with a number that is not the count's own. */
+function freeKey({ byKey }: Ledger, key: string, units: number): string {
+  let name = key;
+  for (let again = 2; (byKey.get(name)?.units ?? units) !== units; again++) name = `${key} (${again})`;
+  return name;
 }
 
 /** What is left of a whole without the part. */
@@ -159,10 +173,15 @@ export function isShown(entry: Entry): boolean {
   return entry.places > 0 && entry.hidden === undefined;
 }
 
+/** Does a reader know this number, off this page or from a report they hold? */
+export function isKnown(entry: Entry): boolean {
+  return isShown(entry) || entry.told === true;
+}
+
 /** Why what rests on these counts is withheld; undefined where it is not. */
 export function whyHidden(ledger: Ledger, counts: readonly Count[]): HiddenBecause | undefined {
   const reasons = counts.map((count) => ledger.byKey.get(count.key)?.hidden);
-  return reasons.includes("small") ? "small" : reasons.find((reason) => reason !== undefined);
+  return (["small", "subtraction", "held"] as const).find((reason) => reasons.includes(reason));
 }
 
 function open(ledger: Ledger, key: string, units: number): Entry {

@@ -1,5 +1,5 @@
 import { nextToHide } from "./candidates.ts";
-import { type Balance, type Entry, isShown, type Ledger } from "./ledger.ts";
+import { type Balance, type Entry, isKnown, type Ledger } from "./ledger.ts";
 import { workedOut } from "./reader.ts";
 
 /**
@@ -62,9 +62,14 @@ function closeLoneGaps(ledger: Ledger): {
   }
 }
 
+/** Which counts a reader knows, off the pages or by plain subtraction; by place in the ledger. */
+export function knownCounts(ledger: Ledger): readonly boolean[] {
+  return readOff(ledger).known;
+}
+
 /** What follows from the pages by plain subtraction, and the balances whose one gap is a hidden count. */
 function readOff(ledger: Ledger): { readonly known: boolean[]; readonly loneGaps: readonly Balance[] } {
-  const known = ledger.entries.map(isShown);
+  const known = ledger.entries.map(isKnown);
   const isGap = (entry: Entry) => known[entry.at] === false;
   const gaps = ledger.balances.map(({ members }) => members.filter(isGap).length);
   const open = ledger.balances.filter(({ at }) => gaps[at] === 1);

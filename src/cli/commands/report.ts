@@ -4,6 +4,7 @@ import { UsageError } from "../../base/errors.ts";
 import { audienceNamed, makeReport } from "../../study/making/make-report.ts";
 import { EXIT } from "../exit-codes.ts";
 import { failureWords } from "../failure-words.ts";
+import { readHeldReports, refuseOverHeld } from "../held-folders.ts";
 import { refuseForeignIndex, writeIndex } from "../index-page.ts";
 import { progress } from "../progress.ts";
 import { wrappedText } from "../wrapped-text.ts";
@@ -16,9 +17,15 @@ import { writeReport } from "../write-report.ts";
  */
 export async function report(
   notebooks: readonly string[],
-  options: { readonly audience: string; readonly out: string; readonly export?: string },
+  options: {
+    readonly audience: string;
+    readonly out: string;
+    readonly export?: string;
+    readonly readersHold?: readonly string[];
+  },
 ): Promise<number> {
   const audience = audienceNamed(options.audience);
+  const readersHold = readHeldReports(options.readersHold);
   const paths = notebooks.length > 0 ? notebooks : everyNotebook();
   refuseForeignIndex(options.out);
   const said = progress();
@@ -26,8 +33,9 @@ export async function report(
   for (const path of paths) {
     said.step(path);
     try {
-      const { id, files } = await makeReport(path, audience, options.export);
+      const { id, files } = await makeReport(path, audience, { export: options.export, readersHold });
       const folder = join(options.out, id);
+      refuseOverHeld(folder, options.readersHold);
       await writeReport(folder, files);
       said.done("");
       console.log(join(folder, "index.html"));

@@ -9,7 +9,7 @@ const [notebook = "", audience = "", otherExport] = process.argv.slice(2);
 
 try {
   await tellExport();
-  const { files } = await makeReport(notebook, audienceNamed(audience), otherExport);
+  const { files } = await makeReport(notebook, audienceNamed(audience), { export: otherExport });
   await tell({ kind: "made", files: [...files] });
 } catch (error) {
   await tell({ kind: "failed", words: failureWords(error, process.env.MANTLE_TRACE === "1") });

@@ -30,6 +30,7 @@ export function inputDifferences(one: ResultsRecord, two: ResultsRecord): readon
     ...planDifferences(one, two),
     ...importedDifferences(one.imported, two.imported),
     ...lockDifference(one.planLock, two.planLock),
+    ...stated("Reports that the readers hold", heldWords(one.readersHold), heldWords(two.readersHold)),
     ...settingDifferences(one, two),
     ...changes("Sources", { sources: one.sources }, { sources: two.sources }),
   ];
@@ -75,6 +76,15 @@ function importedDifferences(one: unknown, two: unknown): ReportDifference[] {
 function importedHashes(imported: unknown): ReadonlyMap<string, unknown> | undefined {
   if (!Array.isArray(imported)) return undefined;
   return new Map(imported.filter(isRecord).map(({ file, hash }) => [String(file), hash]));
+}
+
+/** Named in an order that counts: of several, the last gives its numbers again. */
+function heldWords(held: unknown): string {
+  if (!Array.isArray(held) || held.length === 0) return "none named";
+  return held
+    .filter(isRecord)
+    .map(({ id, hash }) => `${String(id)} (${String(hash).slice(0, 12)}…)`)
+    .join(", ");
 }
 
 function lockDifference(one: unknown, two: unknown): ReportDifference[] {

@@ -1,6 +1,7 @@
 import type { Audience } from "../../disclosure/audience.ts";
 import type { Cleared, ClearedExhibit, ClearedTable } from "../../disclosure/cleared.ts";
 import { disclose } from "../../disclosure/disclose.ts";
+import type { HeldReport } from "../../disclosure/held/held-report.ts";
 import type { ReportFiles } from "../making/report-files.ts";
 import type { NotebookSource } from "../notebook/notebook-source.ts";
 import type { FeasibilityStudy } from "./define-feasibility.ts";
@@ -15,9 +16,10 @@ export async function feasibilityReport(
   study: FeasibilityStudy,
   notebook: NotebookSource,
   audience: Audience,
+  readersHold: readonly HeldReport[] = [],
 ): Promise<{ readonly files: ReportFiles; readonly verdicts: VerdictTables }> {
   const run = await runFeasibility(study, notebook);
-  const cleared = disclose(run.exhibits, audience);
+  const cleared = disclose(run.exhibits, audience, { readersHold });
   return { files: feasibilityFiles(run, cleared), verdicts: cleared.exhibits.filter(isVerdicts) };
 }
 

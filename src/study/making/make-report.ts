@@ -1,6 +1,7 @@
 import { UsageError } from "../../base/errors.ts";
 import { AUDIENCES, type Audience } from "../../disclosure/audience.ts";
 import { disclose } from "../../disclosure/disclose.ts";
+import type { HeldReport } from "../../disclosure/held/held-report.ts";
 import { adherenceReport } from "../adherence/adherence-report.ts";
 import { feasibilityReport } from "../feasibility/feasibility-report.ts";
 import { type LoadedNotebook, loadNotebook } from "../notebook/load-notebook.ts";
@@ -16,17 +17,24 @@ export interface MadeReport {
   readonly files: ReportFiles;
 }
 
+export interface MakeOptions {
+  /** A descriptor, or its folder, in place of the one that the notebook names. */
+  readonly export?: string | undefined;
+  /** Reports that the same readers hold already, the oldest first. */
+  readonly readersHold?: readonly HeldReport[];
+}
+
 /** From a notebook file to the files of its report: run, disclose, render. */
 export async function makeReport(
   notebookPath: string,
   audience: Audience,
-  otherExport?: string,
+  { export: otherExport, readersHold = [] }: MakeOptions = {},
 ): Promise<MadeReport> {
   const { declared, source } = await loadNotebook(notebookPath);
   const notebook = otherExport === undefined ? source : { ...source, otherExport };
   try {
     const id = declared.kind === "report" ? declared.id : declared.plan.id;
-    return { id, files: await filesOf(declared, notebook, audience) };
+    return { id, files: await filesOf(declared, notebook, audience, readersHold) };
   } catch (error) {
     // Its plan, or a section of its own, may be at fault.
     throw notebookFault(notebookPath, error, false);
@@ -37,17 +45,22 @@ async function filesOf(
   declared: LoadedNotebook["declared"],
   notebook: NotebookSource,
   audience: Audience,
+  readersHold: readonly HeldReport[],
 ): Promise<ReportFiles> {
   switch (declared.kind) {
     case "report":
-      return ownReportFiles(declared, disclose(await declared.exhibits(), audience), notebook);
+      return ownReportFiles(
+        declared,
+        disclose(await declared.exhibits(), audience, { readersHold }),
+        notebook,
+      );
     case "feasibility":
-      return (await feasibilityReport(declared, notebook, audience)).files;
+      return (await feasibilityReport(declared, notebook, audience, readersHold)).files;
     case "adherence":
-      return (await adherenceReport(declared, notebook, audience)).files;
+      return (await adherenceReport(declared, notebook, audience, readersHold)).files;
     case "study": {
       const run = await runStudy(declared, notebook);
-      return reportFiles(run, disclose(run.exhibits, audience));
+      return reportFiles(run, disclose(run.exhibits, audience, { readersHold }));
     }
   }
 }

@@ -102,10 +102,11 @@ export function tables(cleared: ClearedExhibits, stamp: string | undefined): [st
 }
 
 /** Analysts get every number; others how many surgeons there are, where that is enough of them, and no patients. */
-function clustersToPrint({ clusters }: StudyFacts, threshold: number) {
+function clustersToPrint({ clusters }: StudyFacts, { threshold, held }: ClearedExhibits) {
   if (threshold === 0) return clusters;
   const { by, reason } = clusters;
-  const isTold = by === "surgeon" && clusters.clusters >= threshold;
+  // No number stands in a record but those that were held against the reports before.
+  const isTold = by === "surgeon" && clusters.clusters >= threshold && held.length === 0;
   return { by, reason, ...(isTold ? { clusters: clusters.clusters } : {}) };
 }
 
@@ -124,7 +125,7 @@ function results({ facts }: StudyRun, page: ReportPage, cleared: ClearedExhibits
     settings: {
       level: facts.level,
       timeUnit: facts.timeUnit,
-      clusters: clustersToPrint(facts, cleared.threshold),
+      clusters: clustersToPrint(facts, cleared),
       years: facts.plan.years,
       periods: facts.plan.periods,
       groups: facts.groups,

@@ -1,4 +1,6 @@
 import type { ClearedCell } from "../../disclosure/cleared.ts";
+import { cellsOf } from "../../disclosure/cleared-cells.ts";
+import { AS_BEFORE_NOTE } from "../../disclosure/held/before.ts";
 import type { Block, Prose, Run } from "../../report/block.ts";
 import type { StudyFacts } from "../facts.ts";
 import { feasibilityRules } from "../feasibility/rules.ts";
@@ -35,6 +37,7 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
         { kind: "answer", text: verdict(view, facts) },
         { kind: "list", items: facts.plan.years.map((year) => yearLine(view, facts, year)) },
         { kind: "prose", text: howToRead(facts) },
+        ...asBeforeBlocks(view),
       ],
     },
     {
@@ -180,6 +183,12 @@ function adjustedBlocks(view: ClearedView, facts: StudyFacts): Block[] {
       text: `Hazard ratio, ${words}, adjusted for what was known beforehand (${levelWords(facts.level)} interval): ${ratios.join("; ")}.`,
     }),
   );
+}
+
+/** What † means where the answer has one; its tables say it again. */
+function asBeforeBlocks({ all }: ClearedView): Block[] {
+  const isMarked = all.exhibits.flatMap(cellsOf).some((cell) => cell.asBefore);
+  return isMarked ? [{ kind: "prose", text: AS_BEFORE_NOTE }] : [];
 }
 
 /** Where nothing can be compared, only what would let it be compared is left to decide. */

@@ -1,4 +1,5 @@
 import type { ClearedCell } from "../../disclosure/cleared.ts";
+import { AS_BEFORE_MARK } from "../../disclosure/held/before.ts";
 import type { Prose } from "../../report/block.ts";
 import type { StudyFacts } from "../facts.ts";
 import { levelWords, yearWords } from "../words.ts";
@@ -16,19 +17,20 @@ export function differenceSentence(
     return `${when}no difference can be given (${whyMissing(cell)}).`;
   }
   const limits = `${levelWords(facts.level)} interval`;
+  const before = cell?.asBefore ? `; ${AS_BEFORE_MARK} as in the report before` : "";
   if (cell?.coarse) {
     // A step can be more than the difference that matters: a number in the middle would say more than is known.
     const range = `between ${direction(low, 0)} and ${direction(high, 0)}`;
     return [
       when,
       { strong: `${range} per 1,000 ${facts.words.unit.many}` },
-      ` with “${first}” than with “${second}” (a range that holds the ${limits}${allowingFor(facts)}; widened to steps of ${cell.coarse}, to keep a small number hidden).`,
+      ` with “${first}” than with “${second}” (a range that holds the ${limits}${allowingFor(facts)}; widened to steps of ${cell.coarse}, to keep a small number hidden${before}).`,
     ];
   }
   return [
     when,
     { strong: `${direction(difference, 1)} per 1,000 ${facts.words.unit.many}` },
-    ` with “${first}” than with “${second}” (${limits}: ${direction(low, 1)} to ${direction(high, 1)}${allowingFor(facts)}).`,
+    ` with “${first}” than with “${second}” (${limits}: ${direction(low, 1)} to ${direction(high, 1)}${allowingFor(facts)}${before}).`,
   ];
 }
 

@@ -2,6 +2,7 @@ import type { DisclosureAct } from "../../disclosure/cleared.ts";
 import { cellsHidden } from "../../disclosure/cleared-cells.ts";
 import { ACTS } from "../../disclosure/clearing.ts";
 import type { Block } from "../../report/block.ts";
+import { heldSentence } from "../held-reports/held-words.ts";
 import type { ClearedView } from "../making/view.ts";
 
 /** What was hidden from this reader and how much of the report that is, what is not promised, and the log. */
@@ -19,7 +20,7 @@ export function disclosureBlocks({ all }: ClearedView, more = ""): Block[] {
   return [
     {
       kind: "prose",
-      text: `Disclosure control: counts from 1 to below ${all.threshold} are hidden, and so is what would give them back by subtraction or division, within this report (a stated heuristic).${more} Hidden: ${hidden} of ${cells} numbers${share}. Other attacks are not excluded. Who sets this report beside another one, for other readers, with another plan or with a later data cut, can subtract one from the other, and no single run can forbid it: let one version go out, and withdraw it before the next.`,
+      text: `Disclosure control: counts from 1 to below ${all.threshold} are hidden, and so is what would give them back by subtraction or division, within this report (a stated heuristic).${more} Hidden: ${hidden} of ${cells} numbers${share}. Other attacks are not excluded. ${heldSentence(all)}`,
     },
     ...(all.log.length === 0
       ? []

@@ -1,6 +1,8 @@
 import { canonicalJson } from "../../base/content-hash.ts";
+import type { ClearedExhibits } from "../../disclosure/cleared.ts";
 import type { Block } from "../../report/block.ts";
 import type { StudyFacts } from "../facts.ts";
+import { heldItem, heldOptions } from "../held-reports/held-words.ts";
 import { lockWords } from "../locking/lock-words.ts";
 import type { Section } from "../making/section.ts";
 import { importedItem } from "../notebook/imported-item.ts";
@@ -14,10 +16,10 @@ export const reproduce: Section = {
     {
       kind: "facts",
       items: [
-        { term: "Command", text: command(facts, view.all.audience) },
+        { term: "Command", text: command(facts, view.all) },
         {
           term: "To check it",
-          text: `npx mantle verify (this folder) --notebook notebooks/${facts.notebook.fileName} --export (the export below)`,
+          text: `npx mantle verify (this folder) --notebook notebooks/${facts.notebook.fileName} --export (the export below)${heldOptions(view.all)}`,
         },
         { term: "Export", text: `${facts.fileName}, SHA-256 ${facts.hashes.export}` },
         { term: "Descriptor", text: `SHA-256 ${facts.hashes.descriptor}` },
@@ -28,6 +30,7 @@ export const reproduce: Section = {
         { term: "Mantle", text: `${facts.mantleVersion}, lock file SHA-256 ${facts.hashes.lock}` },
         { term: "Data cut", text: facts.descriptor.study.dataCut ?? "" },
         { term: "Audience", text: view.all.audience },
+        ...heldItem(view.all),
         { term: "Kind of data", text: dataKind(facts) },
         ...governance(facts),
       ],
@@ -52,9 +55,10 @@ function changesSinceLock({ planLock, hashes }: StudyFacts): Block[] {
 }
 
 /** Where the export lies belongs to a machine, so a report is the same wherever that is. */
-function command({ notebook }: StudyFacts, audience: string): string {
+function command({ notebook }: StudyFacts, all: ClearedExhibits): string {
+  const { audience } = all;
   const reader = audience === "committee" ? "" : ` --audience ${audience}`;
-  return `npx mantle report notebooks/${notebook.fileName}${reader} (with --export where the export below lies elsewhere)`;
+  return `npx mantle report notebooks/${notebook.fileName}${reader}${heldOptions(all)} (with --export where the export below lies elsewhere)`;
 }
 
 function dataKind(facts: StudyFacts): string {

@@ -1,0 +1,44 @@
+import type { ClearedCell, ClearedCurve } from "../cleared.ts";
+import type { HeldExhibit, HeldReport } from "./held-report.ts";
+import { cellsByPlace } from "./places.ts";
+
+/** An exhibit as the readers hold it: what may be given once more in place of a number that changed by a few. */
+export interface Before {
+  cell(place: string): ClearedCell | undefined;
+  line(label: string): ClearedCurve | undefined;
+}
+
+/** Follows the number itself; the note beneath says what it means. */
+export const AS_BEFORE_MARK = "†";
+
+/** What the mark says, beneath every exhibit that has one. How much has changed since it does not say. */
+export const AS_BEFORE_NOTE = `${AS_BEFORE_MARK} as in the report before, which the same readers hold: beside that one, the number now would give a small number away.`;
+
+/**
+ * The exhibit of this name in the reports that the readers hold; the last that has a number gives it.
+ *
+ * A report for readers who may see smaller counts gives nothing: its numbers would not pass here.
+ */
+export function before(reports: readonly HeldReport[], id: string, threshold: number): Before {
+  const found = reports
+    .filter((report) => report.threshold >= threshold)
+    .flatMap(({ exhibits }) => exhibits.filter((exhibit) => exhibit.id === id))
+    .reverse();
+  const cells = found.map(cellsByPlace);
+  return {
+    cell(place) {
+      const shown = cells.map((byPlace) => byPlace.get(place)).find((cell) => cell && !cell.hidden);
+      return shown && shown.values.length > 0 ? marked(shown) : undefined;
+    },
+    line: (label) => found.flatMap(linesOf).find((line) => line.label === label),
+  };
+}
+
+function marked(cell: ClearedCell): ClearedCell {
+  const text = cell.asBefore ? cell.text : `${cell.text}${AS_BEFORE_MARK}`;
+  return { ...cell, text, asBefore: true };
+}
+
+function linesOf(exhibit: HeldExhibit): readonly ClearedCurve[] {
+  return exhibit.kind === "curves" ? exhibit.curves : [];
+}

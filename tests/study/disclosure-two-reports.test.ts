@@ -1,0 +1,99 @@
+import { describe, expect, it } from "vitest";
+import type { Audience } from "../../src/disclosure/audience.ts";
+import type { ClearedExhibits } from "../../src/disclosure/cleared.ts";
+import { cellsHidden, cellsOf } from "../../src/disclosure/cleared-cells.ts";
+import { disclose } from "../../src/disclosure/disclose.ts";
+import { runStudy, type StudyRun } from "../../src/study/run.ts";
+import { heldOf } from "../disclosure/held.ts";
+import { ATTACKED_PAIRS, type AttackedPair } from "./attacked-pairs.ts";
+import { smallStudy } from "./small-export.ts";
+import { takenFromBoth } from "./two-reports-attacker.ts";
+
+const GUARDED: readonly Audience[] = ["committee", "external"];
+
+interface Pair extends Pick<AttackedPair, "name" | "harmless"> {
+  readonly audience: Audience;
+  readonly runs: readonly [StudyRun, StudyRun];
+  readonly first: ClearedExhibits;
+  /** The second as it is without a thought of the first, and with it. */
+  readonly alone: ClearedExhibits;
+  readonly beside: ClearedExhibits;
+}
+
+const made: Pair[] = [];
+
+/** Every pair for both circles, made once by the first test that asks. */
+async function pairs(): Promise<readonly Pair[]> {
+  if (made.length > 0) return made;
+  for (const pair of ATTACKED_PAIRS) {
+    const both = [await runOf(pair.options, pair.first), await runOf(pair.options, pair.second)] as const;
+    for (const audience of GUARDED) made.push(pairOf(pair, audience, both));
+  }
+  return made;
+}
+
+const runs = new Map<string, StudyRun>();
+
+/** Pairs share what is the same in both; a change of the rows is a study of its own. */
+async function runOf(options: AttackedPair["options"], { plan, csv }: AttackedPair["first"]) {
+  const name = JSON.stringify([options, plan]);
+  const known = csv === undefined ? runs.get(name) : undefined;
+  if (known !== undefined) return known;
+  const { study, source } = smallStudy(plan, csv === undefined ? options : { ...options, csv });
+  const run = await runStudy(study, source);
+  if (csv === undefined) runs.set(name, run);
+  return run;
+}
+
+function pairOf(pair: AttackedPair, audience: Audience, both: Pair["runs"]): Pair {
+  const one = disclose(both[0].exhibits, audience);
+  const alone = disclose(both[1].exhibits, audience);
+  const beside = disclose(both[1].exhibits, audience, { readersHold: [heldOf(one)] });
+  return { ...pair, audience, runs: both, first: one, alone, beside };
+}
+
+describe("a reader of two reports of one unit", () => {
+  it("would get small numbers where the second is made without a thought of the first", async () => {
+    // The attack itself must be able to succeed: for one of the two circles at least.
+    const taken = new Set<string>();
+    for (const { name, runs, first, alone } of await pairs()) {
+      const [one, two] = [
+        { run: runs[0], cleared: first },
+        { run: runs[1], cleared: alone },
+      ];
+      if (takenFromBoth(one, two, first.threshold).length > 0) taken.add(name);
+    }
+    expect([...taken]).toEqual(ATTACKED_PAIRS.flatMap(({ name, harmless }) => (harmless ? [] : [name])));
+  });
+
+  it("gets none where the second is made for readers who hold the first", async () => {
+    for (const { name, audience, runs, first, beside } of await pairs()) {
+      const [one, two] = [
+        { run: runs[0], cleared: first },
+        { run: runs[1], cleared: beside },
+      ];
+      expect(takenFromBoth(one, two, first.threshold), `${name}, ${audience}`).toEqual([]);
+    }
+  });
+
+  it("still reads a report: little more is hidden, the rest is new or as in the first", async () => {
+    for (const { name, audience, alone, beside } of await pairs()) {
+      const [{ hidden, cells }, now] = [cellsHidden(alone), cellsHidden(beside)];
+      expect((now.hidden - hidden) / cells, `${name}, ${audience}`).toBeLessThan(0.25);
+    }
+  });
+
+  it("is given no number in a mark but one that stands in the first", async () => {
+    let marked = 0;
+    for (const { name, first, beside } of await pairs()) {
+      const stood = new Set(first.exhibits.flatMap(cellsOf).map(({ text }) => text));
+      for (const { asBefore, text } of beside.exhibits.flatMap(cellsOf)) {
+        if (!asBefore) continue;
+        marked += 1;
+        expect(text, name).toMatch(/†$/);
+        expect(stood, name).toContain(text.slice(0, -1));
+      }
+    }
+    expect(marked).toBeGreaterThan(100);
+  });
+});
