@@ -9,14 +9,15 @@ import { type ClearedView, clearedView } from "../making/view.ts";
 import { disclosureBlocks } from "../sections/disclosure-blocks.ts";
 import { sentence } from "../words.ts";
 import { adherenceBrief } from "./brief.ts";
+import { adherenceFindings } from "./findings.ts";
 import { READINGS } from "./reading.ts";
 import type { AdherenceRun } from "./run-adherence.ts";
 
 /** The page of a run for the audience it was cleared for, its results, figures and tables. */
 export function adherenceFiles(run: AdherenceRun, cleared: ClearedExhibits): ReportFiles {
   const stamp = stampOf(run);
-  const figures = drawFigures(cleared, stamp);
   const view = clearedView(cleared);
+  const figures = drawFigures(cleared, stamp, adherenceFindings(run, view));
   const page: ReportPage = {
     ...pageFrame(run, cleared),
     brief: adherenceBrief(run, view, figures),

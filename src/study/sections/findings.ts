@@ -1,3 +1,4 @@
+import { highest } from "../../base/highest.ts";
 import type { ClearedCell, ClearedTable } from "../../disclosure/cleared.ts";
 import { yearCell } from "../../disclosure/read-curve.ts";
 import type { StudyFacts } from "../facts.ts";
@@ -45,7 +46,7 @@ function notRecorded(view: ClearedView): string | undefined {
 /** The row with the lowest percentage in any group. */
 function leastComplete(view: ClearedView, facts: StudyFacts): string | undefined {
   const rows = (view.table("completeness")?.rows ?? []).filter(isTold);
-  const least = extreme(rows, ({ cells }) => -Math.min(...cells.map(lastValue)));
+  const least = highest(rows, ({ cells }) => -Math.min(...cells.map(lastValue)));
   if (least === undefined) return undefined;
   return `Least complete: ${least.label} (${byGroup(least.cells, facts)}).`;
 }
@@ -58,8 +59,8 @@ function furthestApart(view: ClearedView): string | undefined {
   if (table === undefined || at === undefined || columns.length > 1) return undefined;
   const rows = table.rows.filter(({ cells }) => (cells[at]?.values.length ?? 0) > 0);
   const size = (row: Row) => Math.abs(row.cells[at]?.values[0] ?? 0);
-  const first = extreme(rows, size);
-  const second = extreme(
+  const first = highest(rows, size);
+  const second = highest(
     rows.filter((row) => row !== first),
     size,
   );
@@ -151,14 +152,6 @@ function hasNumbers(cell: ClearedCell | undefined): cell is ClearedCell {
 
 function lastValue({ values }: ClearedCell): number {
   return values.at(-1) ?? 0;
-}
-
-/** The first row of the largest size. */
-function extreme(rows: readonly Row[], size: (row: Row) => number): Row | undefined {
-  return rows.reduce<Row | undefined>(
-    (most, row) => (most === undefined || size(row) > size(most) ? row : most),
-    undefined,
-  );
 }
 
 function byGroup(cells: readonly ClearedCell[], facts: StudyFacts): string {
