@@ -1,4 +1,5 @@
 import { contentHash } from "../../base/content-hash.ts";
+import { numbered } from "../../base/words.ts";
 import type { ClearedExhibits } from "../../disclosure/cleared.ts";
 import { clearedJson } from "../../disclosure/cleared-json.ts";
 import { renderReport } from "../../report/render-report.ts";
@@ -20,17 +21,56 @@ export function ownReportFiles(
     title,
     subtitle,
     brief: [],
-    sections: report.sections(clearedView(cleared), figures),
+    sections: [...report.sections(clearedView(cleared), figures), reproduceSection(notebook, cleared)],
     footer: [
       `Mantle ${mantleVersion()}, lock file ${lockFileHash().slice(0, 12)}. Notebook ${notebook.fileName}.`,
     ],
   });
   const hashes = { lock: lockFileHash(), notebook: contentHash(notebook.source) };
-  const results = { mantle: mantleVersion(), id, title, subtitle, hashes, ...clearedJson(cleared) };
+  const results = {
+    mantle: mantleVersion(),
+    id,
+    title,
+    subtitle,
+    hashes,
+    imported: notebook.imported ?? [],
+    ...clearedJson(cleared),
+  };
   return new Map([
     ["index.html", page],
     ["results.json", `${JSON.stringify(results, null, 1)}\n`],
     ...[...figures.values()].map(({ fileName, svg }): [string, string] => [`figures/${fileName}`, svg]),
     ...tables(cleared, undefined),
   ]);
+}
+
+/** What is needed to make the same bytes again. */
+function reproduceSection(notebook: NotebookSource, { audience }: ClearedExhibits) {
+  const reader = audience === "committee" ? "" : ` --audience ${audience}`;
+  const { imported = [] } = notebook;
+  const files = imported.map(({ file, hash }) => `${hash}  ${file}`).join("\n");
+  return {
+    kind: "section" as const,
+    id: "reproduce",
+    title: "How to reproduce this report",
+    blocks: [
+      {
+        kind: "facts" as const,
+        items: [
+          { term: "Command", text: `npx mantle report notebooks/${notebook.fileName}${reader}` },
+          { term: "Notebook's text", text: `SHA-256 ${contentHash(notebook.source)}` },
+          { term: "Mantle", text: `${mantleVersion()}, lock file SHA-256 ${lockFileHash()}` },
+        ],
+      },
+      ...(imported.length === 0
+        ? []
+        : [
+            {
+              kind: "folded" as const,
+              title: `Imported by the notebook: ${numbered(imported.length, "file")}, each with its SHA-256`,
+              text: files,
+            },
+          ]),
+    ],
+  };
 }

@@ -1,5 +1,6 @@
 import { readFileSync, statSync } from "node:fs";
 import { dirname, relative, resolve, sep } from "node:path";
+import { fileURLToPath } from "node:url";
 import { contentHash } from "../../base/content-hash.ts";
 
 /** A file that a notebook imports. Named and hashed, never printed: it may be data. */
@@ -13,11 +14,17 @@ export interface ImportedFile {
 /** A file named from where it is imported. Read from the text: a notebook that cannot be compiled has imports too. */
 const RELATIVE_IMPORT = /(?:from|import)\s*\(?\s*["'](\.{1,2}\/[^"']+)["']/g;
 
-/** What a notebook imports by a relative path, directly or not, in the order of the names. What is not there is left out. */
+/** The package's own code, which a report names by its version. */
+const PACKAGE_SOURCE = fileURLToPath(new URL("../../", import.meta.url));
+
+/**
+ * What a notebook imports by a relative path, directly or not, in the order of the names. What is not there is left out,
+ * and so is the package itself.
+ */
 export function importedFiles(notebook: string): readonly ImportedFile[] {
   const folder = dirname(resolve(notebook));
   return [...importedPaths(notebook)]
-    .filter(isFile)
+    .filter((path) => isFile(path) && !path.startsWith(PACKAGE_SOURCE))
     .map((path) => ({
       file: relative(folder, path).split(sep).join("/"),
       hash: contentHash(readFileSync(path)),

@@ -1,10 +1,13 @@
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { join, relative } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
 import { contentHash } from "../../../src/base/content-hash.ts";
 import { disclose } from "../../../src/disclosure/disclose.ts";
+import { ownReportFiles } from "../../../src/study/making/own-report-files.ts";
 import { reportFiles } from "../../../src/study/making/report-files.ts";
+import { defineReport } from "../../../src/study/notebook/define-report.ts";
+import type { ImportedFile } from "../../../src/study/notebook/imported-files.ts";
 import { notebookSource } from "../../../src/study/notebook/notebook-source.ts";
 import { runStudy } from "../../../src/study/run.ts";
 import { smallStudy } from "../small-export.ts";
@@ -27,6 +30,37 @@ describe("importedFiles()", () => {
         hash: contentHash('export * from "../a.ts";\nimport "../../beside.ts";'),
       },
     ]);
+  });
+
+  it("do not hold the package, which is named by its version", () => {
+    const own = join(folder, "b.ts");
+    const source = join(import.meta.dirname, "../../../src/base/answer.ts");
+    writeFileSync(own, `import "./${relative(folder, source)}";\nimport "./parts/one.ts";`);
+    expect(notebookSource(own).imported?.map(({ file }) => file)).toEqual([
+      "../beside.ts",
+      "a.ts",
+      "parts/one.ts",
+    ]);
+  });
+
+  it("stand with their hashes in a report of the notebook's own exhibits, which changes when one of them does", () => {
+    const report = defineReport({
+      id: "own",
+      title: "Own",
+      subtitle: "",
+      exhibits: () => [],
+      sections: () => [],
+    });
+    const filesOf = (imported: readonly ImportedFile[]) =>
+      ownReportFiles(report, disclose([], "committee"), { folder, fileName: "a.ts", source: "", imported });
+    const files = filesOf([{ file: "parts/one.ts", hash: "abc" }]);
+    expect(JSON.parse(files.get("results.json") ?? "").imported).toEqual([
+      { file: "parts/one.ts", hash: "abc" },
+    ]);
+    expect(files.get("index.html")).toContain("abc  parts/one.ts");
+    expect(filesOf([{ file: "parts/one.ts", hash: "abd" }]).get("results.json")).not.toBe(
+      files.get("results.json"),
+    );
   });
 
   it("stand in the report by name and hash, and never with their text", async () => {
