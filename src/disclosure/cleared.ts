@@ -125,6 +125,7 @@ export interface ClearedLines {
   readonly title: string;
   readonly question: string;
   readonly across: string;
+  readonly acrossFrom?: number;
   readonly up: string;
   readonly scale: "amount" | "ratio";
   readonly of?: LineSubject;

@@ -202,6 +202,8 @@ export interface LineExhibit {
   /** The question these lines answer, in words. */
   readonly question: string;
   readonly across: string;
+  /** Where the axis across begins. Default 0. */
+  readonly acrossFrom?: number;
   readonly up: string;
   /** "ratio": a logarithmic axis with a line at 1. "amount": from 0. */
   readonly scale: "amount" | "ratio";

@@ -12,6 +12,7 @@ export interface LineLayout {
   readonly right: number;
   readonly top: number;
   readonly bottom: number;
+  readonly acrossFrom: number;
   readonly acrossEnd: number;
   readonly acrossTicks: readonly number[];
   readonly up: LineAxis;
@@ -23,17 +24,22 @@ export interface LineLayout {
 
 const [LEFT, TOP, PLOT_HEIGHT] = [60, 34, 260];
 
-/** Lines that have a point: the others are named in the note beneath. None where all end at 0: there is no axis then. */
-export function drawableLines({ lines }: ClearedLines): readonly Line[] {
+/** Lines that have a point: the others are named in the note beneath. None where all end where the axis begins. */
+export function drawableLines({ lines, acrossFrom = 0 }: ClearedLines): readonly Line[] {
   const drawn = lines.filter(({ x }) => x.length > 0);
-  return drawn.some(({ x }) => (x.at(-1) ?? 0) > 0) ? drawn : [];
+  return drawn.some(({ x }) => (x.at(-1) ?? acrossFrom) > acrossFrom) ? drawn : [];
 }
 
 /** Where everything stands: the names of the lines decide how much room is left for the plot. */
 export function lineLayout(exhibit: ClearedLines): LineLayout {
   const lines = drawableLines(exhibit);
-  const acrossEnd = Math.max(...lines.map(({ x }) => x.at(-1) ?? 0));
-  const right = Math.min(FIGURE_WIDTH - 24, ...lines.map((line) => rightFor(line, acrossEnd)));
+  const { acrossFrom = 0 } = exhibit;
+  const acrossEnd = Math.max(...lines.map(({ x }) => x.at(-1) ?? acrossFrom));
+  const part = (across: number) => (across - acrossFrom) / (acrossEnd - acrossFrom);
+  const right = Math.min(
+    FIGURE_WIDTH - 24,
+    ...lines.map((line) => rightFor(line.label, part(line.x.at(-1) ?? acrossEnd))),
+  );
   const up = lineAxis(exhibit);
   const bottom = TOP + PLOT_HEIGHT;
   const height = (value: number) => {
@@ -47,10 +53,11 @@ export function lineLayout(exhibit: ClearedLines): LineLayout {
     right,
     top: TOP,
     bottom,
+    acrossFrom,
     acrossEnd,
-    acrossTicks: wholeTicks(acrossEnd),
+    acrossTicks: wholeTicks(acrossFrom, acrossEnd),
     up,
-    x: (across) => LEFT + (across / acrossEnd) * (right - LEFT),
+    x: (across) => LEFT + part(across) * (right - LEFT),
     height,
     y: (value) => bottom - ((height(value) - from) / (to - from)) * PLOT_HEIGHT,
   };
@@ -62,13 +69,15 @@ function onAxis(value: number, { from, to }: LineAxis): number {
 }
 
 /** Whole numbers, at most some ten of them; parts of a year only where there is no whole one. */
-function wholeTicks(end: number): readonly number[] {
-  if (end < 1) return valueAxis(end, end, end).ticks.filter((tick) => tick <= end);
-  const step = [1, 2, 5, 10, 20, 50].find((one) => end / one <= 10) ?? 100;
-  return Array.from({ length: Math.floor(end / step) + 1 }, (_, at) => at * step);
+function wholeTicks(from: number, end: number): readonly number[] {
+  if (from === 0 && end < 1) return valueAxis(end, end, end).ticks.filter((tick) => tick <= end);
+  const step = [1, 2, 5, 10, 20, 50].find((one) => (end - from) / one <= 10) ?? 100;
+  const first = Math.ceil(from / step);
+  return Array.from({ length: Math.floor(end / step) - first + 1 }, (_, at) => (first + at) * step);
 }
 
-function rightFor({ label, x }: Line, acrossEnd: number): number {
+/** `part`: how far across the axis the line ends. */
+function rightFor(label: string, part: number): number {
   const words = Math.max(0, ...labelLines(label).map((line) => boldWidth(line, FONT_SIZE)));
-  return LEFT + ((FIGURE_WIDTH - LABEL_GAP - words - LEFT) * acrossEnd) / (x.at(-1) || acrossEnd);
+  return LEFT + (FIGURE_WIDTH - LABEL_GAP - words - LEFT) / (part || 1);
 }

@@ -17,7 +17,7 @@ export function linePlot(
   const lines = drawableLines(exhibit);
   const plot = Plot.plot({
     ...plotFrame(document, layout, height),
-    x: { domain: [0, layout.acrossEnd], type: "linear", axis: null },
+    x: { domain: [layout.acrossFrom, layout.acrossEnd], type: "linear", axis: null },
     y: {
       // Ratios by their logarithm: Plot's own logarithmic axis leaves labels out.
       domain: [layout.height(layout.up.from), layout.height(layout.up.to)],

@@ -158,7 +158,14 @@ describe("an analyst", () => {
     const run = await runStudy(study, source);
     const files = reportFiles(run, disclose(run.exhibits, "analyst"));
     const { page: open, messages, requests } = await openHtml(browser, files.get("index.html") ?? "", 390);
-    for (const id of ["comparisons", "model-coefficients", "model-facts", "effect-over-time", "other-fits"]) {
+    for (const id of [
+      "comparisons",
+      "model-coefficients",
+      "model-facts",
+      "effect-over-time",
+      "form-1",
+      "other-fits",
+    ]) {
       expect(await open.locator(`#exhibit-${id}`).count(), id).toBe(1);
     }
     await unfold(open);

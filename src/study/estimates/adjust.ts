@@ -19,6 +19,7 @@ import { type AdjustedMatrix, adjustedMatrix, groupMatrix, groupsAlone } from ".
 import { clusterCorrection } from "./cluster-correction.ts";
 import type { StudyData } from "./estimate.ts";
 import type { Adjusted, AdjustedModel, CauseFit, GroupSize, ModelChecks, ModelRows } from "./estimates.ts";
+import { formChecks } from "./form-checks.ts";
 import { groupSizes } from "./group-sizes.ts";
 import { noOtherFits, otherFits } from "./other-fits.ts";
 import { someObservations } from "./some-observations.ts";
@@ -68,6 +69,20 @@ export function adjust(
     alone,
     adjusted,
     checks: once(() => checksOf(ground.observed, shown.matrix, shown.model, facts)),
+    forms: once(() =>
+      complete.computed && adjusted.computed
+        ? formChecks(
+            cases,
+            {
+              observed: complete.observed,
+              matrix: complete.matrix,
+              fit: adjusted.fit,
+              options: coxOptions(facts),
+            },
+            facts,
+          )
+        : [],
+    ),
     causes: once(() => causes(ground, shown.matrix, facts)),
     others: once(() =>
       why === undefined
@@ -248,6 +263,7 @@ function withoutModel(why: NotComputed, facts: StudyFacts, sizes: readonly Group
     alone: why,
     adjusted: why,
     checks: () => why,
+    forms: () => [],
     causes: () => [],
     others: () => noOtherFits(why),
   };

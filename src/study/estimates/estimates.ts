@@ -32,6 +32,9 @@ import type {
 import type { SmoothedHazard } from "../../survival/smoothed-hazard.ts";
 import type { TimeToFraction } from "../../survival/time-to-fraction.ts";
 import type { StudyFeasibility } from "../feasibility/study-feasibility.ts";
+import type { FormCheck } from "./form-checks.ts";
+
+export type { FormCheck };
 
 /** How many, and how many persons own them. */
 export interface Size {
@@ -133,6 +136,8 @@ export interface Adjusted {
   readonly adjusted: Answer<AdjustedModel>;
   /** Of the adjusted model, or of the groups alone where there is none. */
   readonly checks: () => Answer<ModelChecks>;
+  /** Of the adjusted model; none where there is none. */
+  readonly forms: () => readonly FormCheck[];
   readonly causes: () => readonly CauseFit[];
   readonly others: () => OtherFits;
 }

@@ -10,6 +10,7 @@ import { listed } from "../words.ts";
 import { allCausesExhibit } from "./all-causes.ts";
 import { effectLinesExhibit } from "./effect-lines.ts";
 import { fewClustersCaution } from "./few-clusters.ts";
+import { formLinesExhibits, formLinesId } from "./form-lines.ts";
 import { hazardRatiosExhibit } from "./hazard-ratios.ts";
 import { influenceLinesExhibit } from "./influence-lines.ts";
 import { modelCoefficientsExhibit } from "./model-coefficients.ts";
@@ -31,6 +32,9 @@ export const adjusted: Section = {
     ...crossingBlocks(view.table("standardised")),
     ...exhibitBlock(view.table("standardised"), figures),
     ...exhibitBlock(view.lines("effect-over-time"), figures),
+    ...(facts.plan.adjusters ?? []).flatMap((_adjuster, at) =>
+      exhibitBlock(view.lines(formLinesId(at)), figures),
+    ),
     ...exhibitBlock(view.lines("influence"), figures),
     ...exhibitBlock(view.table("model-coefficients"), figures),
     ...exhibitBlock(view.table("model-facts"), figures),
@@ -62,6 +66,7 @@ function exhibits(
       title: "The model, its checks, every cause, and other ways of fitting",
       exhibits: () => [
         ...effectLinesExhibit(found, facts),
+        ...formLinesExhibits(found, facts),
         ...influenceLinesExhibit(found, facts),
         ...modelCoefficientsExhibit(found, facts),
         modelFactsExhibit(found, facts),

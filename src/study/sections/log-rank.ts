@@ -37,11 +37,23 @@ export function logRankExhibit(estimates: StudyEstimates, facts: StudyFacts): Ta
     ],
     notes: [
       "Hypergeometric variance for the plain test; the clustered one adds up each cluster's part of the score, squared. Below 30 clusters its p is that of t on one less than their number.",
+      ...smallerWords(estimates.logRank, facts),
       "One number over all years can hide effects that change: read it beside the rates by period.",
     ],
     relations: [together],
     settings: clustered.computed ? settingsToPrint(clustered) : { reason: clustered.because },
   };
+}
+
+/** A reader expects clusters to widen what chance explains. */
+function smallerWords(
+  { clustered, plain }: StudyEstimates["logRank"],
+  { clusters: { by }, words: { unit } }: StudyFacts,
+): string[] {
+  if (!clustered.computed || !plain.computed || clustered.p >= plain.p) return [];
+  return [
+    `The clustered p is the smaller one here: what each ${by} adds to the score varies less than independence would have it. Where one ${by} has ${unit.many} of both groups their chances partly cancel, and over few clusters that can be chance too; it makes nothing surer.`,
+  ];
 }
 
 /** How many clusters there are is a count of people; methods say it where the audience may know. */

@@ -454,3 +454,23 @@ describe("the standardised difference", () => {
     expect(analysts.get("index.html")).toContain("committees are not given them");
   });
 });
+
+describe("the forms of the adjusters", () => {
+  it("are checked for every number, a date by its calendar years, and for no code", async () => {
+    const date: Adjuster = { field: "role:operationDate", settled: "before", reason: "habits drift" };
+    const made = await run({ adjusters: [{ ...AGE, curve: true }, SEX, date] });
+    const forms = made.estimates.adjusted.forms();
+    expect(forms.map(({ isCurve }) => isCurve)).toEqual([true, false]);
+    for (const { course, curved } of forms) {
+      expect(course.computed && curved.computed && curved.degreesOfFreedom).toBe(2);
+    }
+    const view = clearedView(disclose(made.exhibits, "analyst"));
+    const [age, operated] = [view.lines("form-1"), view.lines("form-2")];
+    expect(age?.title).toMatch(/as a curve$/);
+    expect(operated?.title).toMatch(/as a straight line$/);
+    expect(operated?.acrossFrom).toBeGreaterThan(2000);
+    expect(operated?.notes.join(" ")).toMatch(/a curve \(four knots\) .* on 2 degrees of freedom, p /);
+    expect(clearedView(disclose(made.exhibits, "committee")).lines("form-1")).toBeUndefined();
+    expect((await run()).estimates.adjusted.forms()).toEqual([]);
+  });
+});
