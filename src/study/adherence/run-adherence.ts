@@ -81,6 +81,8 @@ interface Asked {
   readonly steps: readonly RecordedStep[];
   readonly rows: Int32Array;
   readonly persons: RowCodes;
+  /** A zero a person, for `stepShares`. */
+  readonly marks: Uint8Array<ArrayBuffer>;
   readonly level: number;
 }
 
@@ -110,10 +112,12 @@ export async function runAdherence(
   requireAdherencePlan(cases, plan);
   refuseErrors(joinFindings(cases.findings, checkCases(cases)));
   const { level = 0.95, fewestRecorded = 20 } = plan;
+  const persons = personCodes(cases);
   const asked: Asked = {
     steps: recordedSteps(cases, plan.steps),
     rows: selectCohort(cases, plan.eligibility).rows,
-    persons: personCodes(cases),
+    persons,
+    marks: new Uint8Array(persons.count),
     level,
   };
   const steps = stepsOf(cases, asked, plan, fewestRecorded);
@@ -139,10 +143,10 @@ export async function runAdherence(
 }
 
 function stepsOf(cases: Cases, asked: Asked, plan: AdherencePlan, fewestRecorded: number): StepAdherence[] {
-  const { steps, rows, persons, level } = asked;
+  const { steps, rows, persons, marks, level } = asked;
   const sides = plan.change === undefined ? undefined : beforeAndAfter(cases, rows, plan.change.on);
   return steps.map(({ step, label, states }) => {
-    const sharesOf = (some: ArrayLike<number>) => stepShares(states, some, persons, level);
+    const sharesOf = (some: ArrayLike<number>) => stepShares(states, some, persons, level, marks);
     const shares = sharesOf(rows);
     const standard = plan.standards.find((one) => one.step === step);
     return {
@@ -201,7 +205,7 @@ function atLevels(cases: Cases, asked: Asked, levels: RowLevels | undefined): Sh
     else kept.push(row);
   }
   const sharesOf = (rows: readonly number[]) =>
-    asked.steps.map(({ states }) => stepShares(states, rows, asked.persons, asked.level));
+    asked.steps.map(({ states }) => stepShares(states, rows, asked.persons, asked.level, asked.marks));
   const surgeon = surgeonLevels(cases);
   const surgeonsOf = (rows: readonly number[]) =>
     surgeon === undefined

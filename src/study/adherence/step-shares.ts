@@ -1,7 +1,7 @@
 import { type Answer, computed, notComputed } from "../../base/answer.ts";
 import { RECORDED_STATES, type RecordedState } from "../../cases/recorded-state.ts";
 import { type ProportionInterval, proportionInterval } from "../../summaries/proportion-interval.ts";
-import { countUnits, type RowCodes, type UnitCount } from "../../technique/row-codes.ts";
+import type { RowCodes, UnitCount } from "../../technique/row-codes.ts";
 
 /** How often a step was done among some rows. */
 export interface StepShares {
@@ -18,34 +18,65 @@ export interface StepShares {
   readonly bounds: Answer<{ readonly lowest: number; readonly highest: number }>;
 }
 
-const UNRECORDED: RecordedState = "notRecorded";
+/** Sets of states whose units and persons are counted: each by itself, and what they add up to. */
+const SETS: readonly (readonly RecordedState[])[] = [
+  ...RECORDED_STATES.map((state) => [state]),
+  ["done", "notDone", "notRecorded"],
+  ["done", "notDone"],
+  RECORDED_STATES,
+];
+/** Per state: a bit for every set that holds it. */
+const BITS = RECORDED_STATES.map((state) =>
+  SETS.reduce((bits, set, at) => (set.includes(state) ? bits + 2 ** at : bits), 0),
+);
 
-/** Counts and shares of one step among the rows given. Blank never means no. */
+/**
+ * Counts and shares of one step among the rows given. Blank never means no.
+ *
+ * `marks` holds a zero for every person, and does so again afterwards: a fresh one for every step and level would cost
+ * persons times cells.
+ */
 export function stepShares(
   states: Uint8Array,
   rows: ArrayLike<number>,
   persons: RowCodes,
   level: number,
+  marks = new Uint8Array(persons.count),
 ): StepShares {
-  const count = (wanted: readonly RecordedState[]) => {
-    const places = new Set(wanted.map((state) => RECORDED_STATES.indexOf(state)));
-    // In range: rows are rows of the export.
-    return countUnits(
-      Array.from(rows).filter((row) => places.has(states[row]!)),
-      persons,
-    );
-  };
-  const applicable = count(["done", "notDone", UNRECORDED]);
-  const recorded = count(["done", "notDone"]);
-  const done = count(["done"]);
+  const counts = countSets(states, rows, persons, marks);
+  const [done, notDone, notApplicable, notRecorded, applicable, recorded, all] = counts as UnitCounts;
   return {
-    states: RECORDED_STATES.map((state) => count([state])),
-    all: countUnits(rows, persons),
+    states: [done, notDone, notApplicable, notRecorded],
+    all,
     applicable,
     recorded,
     share: proportionInterval({ count: done.units, total: recorded.units }, { level }),
     bounds: whateverWasNotWritten(done.units, recorded.units, applicable.units),
   };
+}
+
+type UnitCounts = [UnitCount, UnitCount, UnitCount, UnitCount, UnitCount, UnitCount, UnitCount];
+
+function countSets(
+  states: Uint8Array,
+  rows: ArrayLike<number>,
+  { codes }: RowCodes,
+  marks: Uint8Array,
+): readonly UnitCount[] {
+  const [units, owners] = [SETS.map(() => 0), SETS.map(() => 0)];
+  for (let at = 0; at < rows.length; at += 1) {
+    // In range: rows are rows of the export, states are indexes into RECORDED_STATES.
+    const bits = BITS[states[rows[at]!]!]!;
+    const person = codes[rows[at]!]!;
+    const fresh = bits & ~marks[person]!;
+    marks[person]! |= bits;
+    for (let set = 0; set < SETS.length; set += 1) {
+      units[set]! += (bits >> set) & 1;
+      owners[set]! += (fresh >> set) & 1;
+    }
+  }
+  for (let at = 0; at < rows.length; at += 1) marks[codes[rows[at]!]!] = 0;
+  return SETS.map((_, set) => ({ units: units[set] ?? 0, persons: owners[set] ?? 0 }));
 }
 
 function whateverWasNotWritten(done: number, recorded: number, applicable: number): StepShares["bounds"] {
