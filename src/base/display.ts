@@ -1,6 +1,9 @@
 import { ArgumentError } from "./errors.ts";
 
-/** A number with a fixed count of decimals, a point, and a thin space between thousands. No locale is asked. */
+/**
+ * A number with a fixed count of decimals and a point; from five digits on, thousands stand apart by a narrow space that
+ * does not break. Four digits stand together everywhere, "per 1000" included. No locale is asked.
+ */
 export function fixed(value: number, decimals: number): string {
   requireFinite(value, "fixed");
   const text = Math.abs(value).toFixed(decimals);
@@ -53,7 +56,7 @@ export function roundDecimals(value: number, decimals: number): number {
 
 function groupThousands(digits: string): string {
   if (digits.length < 5) return digits;
-  return digits.replace(/\B(?=(\d{3})+$)/g, "\u2009");
+  return digits.replace(/\B(?=(\d{3})+$)/g, "\u202f");
 }
 
 function requireFinite(value: number, caller: string): void {

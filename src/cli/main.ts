@@ -51,7 +51,7 @@ program
   .argument("<export>", "datapackage.json, or the folder that holds it")
   .option("--outcome <word>", 'reason for revision as coded, or "any" (default: loosening where it is coded)')
   .option("--ratio <number>", "smallest ratio that matters (default: 2)")
-  .option("--per1000 <number>", "smallest difference per 1,000 that matters, in place of a ratio")
+  .option("--per1000 <number>", "smallest difference per 1000 that matters, in place of a ratio")
   .option("--year <number>", "year at which that difference is counted", "10")
   .option("--periods <list>", 'ends of periods in years, each a question of its own, or "none"', "none")
   .option("--stratum <fields...>", "coded fields within which steps may vary", [])

@@ -33,7 +33,7 @@ export function ratioOption(option: string, text: string): number {
   );
 }
 
-/** A difference among 1,000: above 0 and below all of them. */
+/** A difference among 1000: above 0 and below all of them. */
 export function differencePer1000(option: string, text: string): number {
   const difference = numberOption(option, text);
   if (difference < 1000) return difference;

@@ -12,10 +12,10 @@ export interface CurveReading {
   readonly high: number | null;
 }
 
-/** How shares of this exhibit are printed: crude risk per 1,000 units, net risk in per cent. */
+/** How shares of this exhibit are printed: crude risk per 1000 units, net risk in per cent. */
 export interface ShareScale {
   readonly factor: number;
-  /** "per 1,000" or "%". */
+  /** "per 1000" or "%". */
   readonly word: string;
   /** The share as printed, without the word. */
   text(share: number): string;
@@ -64,10 +64,10 @@ function readingCell({ value, low, high }: CurveReading, scale: ShareScale): Cle
   return { text, values: [value, low, high].map(scaled), hidden: false };
 }
 
-/** "Per 1,000" belongs to crude risk alone: net risk is not a number of people. */
+/** "Per 1000" belongs to crude risk alone: net risk is not a number of people. */
 export function shareScale(exhibit: Cleared<ClearedCurves>): ShareScale {
   return exhibit.risk === "crude"
-    ? { factor: 1000, word: "per 1,000", text: (share) => fixed(1000 * share, 1) }
+    ? { factor: 1000, word: "per 1000", text: (share) => fixed(1000 * share, 1) }
     : { factor: 100, word: "%", text: (share) => fixed(100 * share, 2) };
 }
 

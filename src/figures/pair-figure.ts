@@ -28,7 +28,7 @@ type Curves = Cleared<ClearedCurves>;
 /**
  * Two pictures of the same groups beside each other on the same axes, so that what differs between them is what they ask.
  *
- * Undefined unless both have a curve. Both are drawn per 1,000. The numbers stand in the figure of each.
+ * Undefined unless both have a curve. Both are drawn per 1000. The numbers stand in the figure of each.
  */
 export function pairFigure(
   first: Curves,
@@ -51,7 +51,7 @@ export function pairFigure(
     ),
   );
   const { id, title, ...frame } = options;
-  const words = `Both per 1,000 ${first.unitWord}; both axes end at ${layout.values.limit}.`;
+  const words = `Both per 1000 ${first.unitWord}; both axes end at ${layout.values.limit}.`;
   const { nodes, extra } = underLegend(document, legend(document, first), LEGEND_LOOK, panels);
   const svg = frameFigure(document, nodes, {
     ...frame,
@@ -92,7 +92,7 @@ function sharedLayout(pair: readonly Curves[]): CurveLayout {
 }
 
 function heading(document: SvgDocument, exhibit: Curves): SvgNode[] {
-  const name = exhibit.risk === "crude" ? "Crude risk, per 1,000" : "Net risk, per 1,000";
+  const name = exhibit.risk === "crude" ? "Crude risk, per 1000" : "Net risk, per 1000";
   const what =
     exhibit.risk === "crude"
       ? "as it happens: some die or have another reason first"

@@ -9,7 +9,7 @@ describe("fixed()", () => {
 
   it("sets thousands apart from five digits on", () => {
     expect(fixed(8012, 0)).toBe("8012");
-    expect(fixed(1234567.891, 2)).toBe("1\u2009234\u2009567.89");
+    expect(fixed(1234567.891, 2)).toBe("1\u202f234\u202f567.89");
   });
 
   it("refuses what is not a finite number", () => {
@@ -33,7 +33,7 @@ describe("significant()", () => {
   it("keeps the stated figures without an exponent", () => {
     expect(significant(0.00012345, 3)).toBe("0.000123");
     expect(significant(99.96, 3)).toBe("100");
-    expect(significant(123456, 2)).toBe("120\u2009000");
+    expect(significant(123456, 2)).toBe("120\u202f000");
     expect(significant(0, 3)).toBe("0");
   });
 });
@@ -41,7 +41,7 @@ describe("significant()", () => {
 describe("percent(), count(), roundSignificant()", () => {
   it("print what a reader expects", () => {
     expect(percent(0.0345, 1)).toBe("3.5 %");
-    expect(count(12345)).toBe("12\u2009345");
+    expect(count(12345)).toBe("12\u202f345");
     expect(roundSignificant(123456, 3)).toBe(123000);
   });
 });

@@ -36,7 +36,7 @@ describe("mantle new", () => {
       "exposure: decide what is compared: step, names of the groups (done, not done)",
       "endpoint: decide what is counted: event (name, reasons for revision), competing outcomes (name, reasons for revision), ",
       "adjusters: decide adjusters: field, settled, reason",
-      "smallestDifferenceThatMatters: decide smallest difference that matters: per 1,000, reason",
+      "smallestDifferenceThatMatters: decide smallest difference that matters: per 1000, reason",
     ];
     for (const part of parts) await expect(loading).rejects.toThrow(part);
     await expect(loading).rejects.toThrow(/line 7, title: /);

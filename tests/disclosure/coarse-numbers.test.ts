@@ -74,7 +74,7 @@ describe("coarseNumbers()", () => {
   });
 
   it("prints 18 to 22 events of 500 alike", () => {
-    // closed form: per 1,000 with limits of the share plus and minus 1.96 standard errors
+    // closed form: per 1000 with limits of the share plus and minus 1.96 standard errors
     const printed = [18, 19, 20, 21, 22].map((events) => {
       const share = events / 500;
       const half = 1.96 * Math.sqrt((share * (1 - share)) / 500);
@@ -85,7 +85,7 @@ describe("coarseNumbers()", () => {
   });
 
   it("leaves several numbers of events possible between two years", () => {
-    // 16 events by year 5, 6.4 per 1,000; then one event changes from 0.56 to 1.32 per 1,000
+    // 16 events by year 5, 6.4 per 1000; then one event changes from 0.56 to 1.32 per 1000
     const [later = 0] = coarseNumbers(risk("a", 20, 9.3), 1.32, 5)?.values ?? [];
     const fits = [1, 2, 3, 4, 5, 6, 7, 8, 9].filter((events) => {
       const [least, most] = [6.4 + 0.56 * events, 6.4 + 1.32 * events];

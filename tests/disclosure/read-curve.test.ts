@@ -45,9 +45,9 @@ describe("yearCell()", () => {
     expect(yearCell(exhibit, "all knees", 2).values).toEqual([466.6667, 200, 800]);
   });
 
-  it("says per 1,000 for crude risk and per cent for net risk, because net risk is not a number of people", () => {
+  it("says per 1000 for crude risk and per cent for net risk, because net risk is not a number of people", () => {
     const net = cleared({ ...exhibit, risk: "net" });
-    expect(shareScale(exhibit).word).toBe("per 1,000");
+    expect(shareScale(exhibit).word).toBe("per 1000");
     expect(shareScale(net).word).toBe("%");
     expect(texts(net)[1]).toBe("20.00 (10.00 to 50.00)");
   });

@@ -111,7 +111,7 @@ describe("curveFigure()", () => {
     const description = /<desc[^>]*>([^<]*)<\/desc>/.exec(svgOf(sampleCurves))?.[1] ?? "";
     expect(description).toContain(sampleCurves.question);
     expect(description).toContain("29.3 (15.6 to 43.0) at 10 years");
-    expect(description).toContain("12\u2009840 at risk at 0 years");
+    expect(description).toContain("12\u202f840 at risk at 0 years");
     expect(description).toContain("tourniquet for cementing only at 6.3 years");
     // The third curve ends at 6.3 years: it has no value at ten.
     expect(description.split("tourniquet for cementing only (")[1]).not.toContain("at 10 years");
@@ -167,10 +167,10 @@ describe("curveFigure()", () => {
 
   it("goes up from 0 and says where the axis ends, below which all limits stay", () => {
     const svg = svgOf(sampleCurves);
-    expect(svg).toContain("Share of knees, per 1,000 (axis ends at 60 per 1,000)");
+    expect(svg).toContain("Share of knees, per 1000 (axis ends at 60 per 1000)");
     const net = svgOf(cleared({ ...sampleCurves, risk: "net" }));
     expect(net).toContain("Share of knees, % (axis ends at 6 %)");
-    expect(net).not.toContain("per 1,000");
+    expect(net).not.toContain("per 1000");
   });
 
   it("ends a curve where the exhibit ends it", () => {

@@ -44,7 +44,7 @@ describe("flowFigure()", () => {
 
   it("gives units and persons, and a hidden number as its words", () => {
     const texts = placedTexts(svgOf()).map(({ text }) => text);
-    expect(texts).toContain("20\u2009114 knees in 17\u2009902 patients");
+    expect(texts).toContain("20\u202f114 knees in 17\u202f902 patients");
     expect(texts).toContain(`${hiddenCell.text} knees`);
   });
 

@@ -24,8 +24,8 @@ describe("pairFigure()", () => {
       expect(lines.length).toBeGreaterThanOrEqual(2);
     }
     expect(svg).toMatch(/both axes end at \d/);
-    expect(svg).toContain("Crude risk, per 1,000");
-    expect(svg).toContain("Net risk, per 1,000");
+    expect(svg).toContain("Crude risk, per 1000");
+    expect(svg).toContain("Net risk, per 1000");
   });
 
   it("draws five groups of twenty years of daily points", () => {
@@ -36,7 +36,7 @@ describe("pairFigure()", () => {
       ...{ low: value, high: value.map((share) => 1.2 * share) },
     }));
     const [one, two] = [cleared({ ...sampleCurves, curves: daily }), cleared({ ...net, curves: daily })];
-    // The largest limit is 43.8 of 1,000.
+    // The largest limit is 43.8 of 1000.
     expect(pairFigure(one, two, options)?.svg).toContain("both axes end at 50.");
   });
 

@@ -114,7 +114,7 @@ describe("renderReport()", () => {
     expect(page).toContain('<thead><tr><td class="start"></td>');
     expect(page.match(/<th scope="row"/g)).toHaveLength(5);
     expect(page.match(/<th scope="rowgroup" colspan="6"/g)).toHaveLength(1);
-    expect(page).toContain('<td class="end" dir="auto">12\u2009840</td>');
+    expect(page).toContain('<td class="end" dir="auto">12\u202f840</td>');
     expect(page).toContain('<td class="end withheld" dir="auto">under 5</td>');
   });
 

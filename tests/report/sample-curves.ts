@@ -21,7 +21,7 @@ export function numberCell(text: string, ...values: number[]): ClearedCell {
 }
 
 export function countCell(value: number): ClearedCell {
-  return numberCell(String(value).replace(/\B(?=(\d{3})+$)/g, value < 10_000 ? "" : "\u2009"), value);
+  return numberCell(String(value).replace(/\B(?=(\d{3})+$)/g, value < 10_000 ? "" : "\u202f"), value);
 }
 
 export const hiddenCell: ClearedCell = { text: "under 5", values: [], hidden: true };

@@ -19,7 +19,7 @@ export const samplePage: ReportPage = {
     {
       kind: "answer",
       text: [
-        "Out of 1,000 knees, ",
+        "Out of 1000 knees, ",
         { strong: "29 with a tourniquet throughout and 21 without" },
         " had a revision for aseptic loosening by 10 years. The difference of 8 could lie anywhere between 2 fewer and 18 more.",
       ],
@@ -29,7 +29,7 @@ export const samplePage: ReportPage = {
       items: [
         [
           { strong: "What is fairly certain: " },
-          "in the first five years the groups differ by less than 6 per 1,000 either way.",
+          "in the first five years the groups differ by less than 6 per 1000 either way.",
         ],
         [
           { strong: "What is not: " },

@@ -38,7 +38,7 @@ describe("tableCsv()", () => {
   });
 
   it("writes numbers in plain form: point, no thin space, hyphen for minus", () => {
-    expect(valuesOf(numberCell("12\u2009840", 12840), numberCell("−0.12", -0.12))).toEqual([
+    expect(valuesOf(numberCell("12\u202f840", 12840), numberCell("−0.12", -0.12))).toEqual([
       "12840",
       "-0.12",
     ]);

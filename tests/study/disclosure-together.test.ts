@@ -216,5 +216,5 @@ describe("how much of the demo is hidden", () => {
 });
 
 function numbersIn(text: string): string[] {
-  return text.replaceAll("\u2009", "").match(/\d+(?:\.\d+)?/g) ?? [];
+  return text.replaceAll("\u202f", "").match(/\d+(?:\.\d+)?/g) ?? [];
 }

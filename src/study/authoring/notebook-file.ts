@@ -54,7 +54,7 @@ ${endpointLines(words, descriptor).join("\n")}
   // Take the whole entry out where nothing is adjusted for.
   adjusters: [{ field: "?", settled: "?", reason: "?" }],
 
-  // The smallest difference among 1,000, at the last of the years, for which anybody would change what is done.
+  // The smallest difference among 1000, at the last of the years, for which anybody would change what is done.
   smallestDifferenceThatMatters: { per1000: "?", reason: "?" },
 });
 `;

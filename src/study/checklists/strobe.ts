@@ -24,7 +24,7 @@ export const STROBE: readonly ChecklistItem[] = [
     answer: answered(
       "question",
       ({ plan, planLock }) =>
-        `smallest difference that matters: ${plan.smallestDifferenceThatMatters.per1000} per 1,000, ${whenStated(planLock)}`,
+        `smallest difference that matters: ${plan.smallestDifferenceThatMatters.per1000} per 1000, ${whenStated(planLock)}`,
     ),
   },
   { item: "4", asks: "The design, early in the text", answer: answered("methods") },
@@ -135,7 +135,7 @@ export const STROBE: readonly ChecklistItem[] = [
     asks: "Absolute beside relative risk",
     answer: answered(
       "effects",
-      ({ plan }) => `differences per 1,000 at ${numbered(listed(plan.years.map(String)), "year")}`,
+      ({ plan }) => `differences per 1000 at ${numbered(listed(plan.years.map(String)), "year")}`,
     ),
   },
   {

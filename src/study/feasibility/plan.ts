@@ -8,7 +8,7 @@ import type { FeasibilityRules } from "./rules.ts";
 /** An outcome that the steps are asked about, and what difference in it would matter. */
 export interface AskedOutcome {
   readonly endpoint: Endpoint;
-  /** Year at which a difference per 1,000 is counted. */
+  /** Year at which a difference per 1000 is counted. */
   readonly year: number;
   readonly smallestDifferenceThatMatters: Matters & { readonly reason: string };
   /** Ends of periods, each a question of its own for which only its own events count. Default none. */

@@ -1,10 +1,10 @@
 import { type Answer, computed, notComputed } from "../../base/answer.ts";
 
-/** What would change practice: a difference per 1,000 at the study's last year, or a ratio of hazards. */
+/** What would change practice: a difference per 1000 at the study's last year, or a ratio of hazards. */
 export type Matters = { readonly per1000: number } | { readonly ratio: number };
 
 /**
- * The ratio of hazards that a smallest difference per 1,000 amounts to, given the risk of everybody compared.
+ * The ratio of hazards that a smallest difference per 1000 amounts to, given the risk of everybody compared.
  *
  * With risk r over all, difference d and exposed share p the two risks are r + (1 − p)d and r − pd, or the same with the
  * groups exchanged. Hazards that keep one ratio at all times have it between the logarithms of what is left without the

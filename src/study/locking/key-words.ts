@@ -76,7 +76,7 @@ const KEY_WORDS: Readonly<Record<keyof StudyPlan | PartKey, string>> = {
   reason: "reason",
   curve: "smooth curve",
   reference: "compared with",
-  per1000: "per 1,000",
+  per1000: "per 1000",
   early: "early",
   late: "late",
   source: "source",

@@ -51,7 +51,7 @@ export interface StudyPlan {
    * adjusted result.
    */
   readonly adjusters?: readonly Adjuster[];
-  /** Smallest difference per 1,000 that would matter, at the last of `years`. */
+  /** Smallest difference per 1000 that would matter, at the last of `years`. */
   readonly smallestDifferenceThatMatters: { readonly per1000: number; readonly reason: string };
   /** The groups of the exposure rise or fall in their order, so a trend along them is tested. */
   readonly groupsAreOrdered?: true;

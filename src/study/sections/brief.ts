@@ -69,7 +69,7 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
   ];
 }
 
-/** "Per 1,000" wording belongs to crude risk; without captured deaths only net risk is left, and says so. */
+/** "Per 1000" wording belongs to crude risk; without captured deaths only net risk is left, and says so. */
 function briefRisk(facts: StudyFacts): "crude" | "net" {
   return facts.crude.computed ? "crude" : "net";
 }
@@ -131,7 +131,7 @@ function pairsOf(facts: StudyFacts): Pair[] {
   }));
 }
 
-/** "Per 1,000 knees: a 10.2 (7.3 to 14.2); b about 10 (6 to 14)." */
+/** "Per 1000 knees: a 10.2 (7.3 to 14.2); b about 10 (6 to 14)." */
 function groupRisks(view: ClearedView, facts: StudyFacts, year: number): string {
   const risk = briefRisk(facts);
   const net = risk === "net" ? ", if nobody died or had another reason first" : "";
@@ -139,7 +139,7 @@ function groupRisks(view: ClearedView, facts: StudyFacts, year: number): string 
     const cell = view.cell("risk-at-years", riskRowLabel(risk, year), `group-${at}`);
     return `${group} ${cell === undefined || cell.values.length === 0 ? `not given (${whyMissing(cell)})` : cell.text}`;
   });
-  return `Per 1,000 ${facts.words.unit.many}${net}: ${parts.join("; ")}.`;
+  return `Per 1000 ${facts.words.unit.many}${net}: ${parts.join("; ")}.`;
 }
 
 /** What the interval at the last year says about chance. */
@@ -162,7 +162,7 @@ function howToRead(facts: StudyFacts): string {
     facts.clusters.by === "none"
       ? ""
       : ` The intervals of a group alone take every ${facts.words.unit.one} as independent.`;
-  return `The smallest difference that matters is ${per1000} per 1,000 at ${yearWords(year)} (${why}), ${whenStated(facts.planLock)}. All this speaks of chance only. The groups were not assigned by chance, and these differences are not adjusted for who ${whoTheyWere(facts)} were.${own}`;
+  return `The smallest difference that matters is ${per1000} per 1000 at ${yearWords(year)} (${why}), ${whenStated(facts.planLock)}. All this speaks of chance only. The groups were not assigned by chance, and these differences are not adjusted for who ${whoTheyWere(facts)} were.${own}`;
 }
 
 /** The adjusted ratio in a sentence, never without its periods; nothing where the plan adjusts for nothing. */

@@ -4,7 +4,7 @@ import type { Prose } from "../../report/block.ts";
 import type { StudyFacts } from "../facts.ts";
 import { levelWords, yearWords } from "../words.ts";
 
-/** Two groups at one year in a sentence a committee can read aloud, from a cleared difference per 1,000. */
+/** Two groups at one year in a sentence a committee can read aloud, from a cleared difference per 1000. */
 export function differenceSentence(
   cell: ClearedCell | undefined,
   facts: StudyFacts,
@@ -23,13 +23,13 @@ export function differenceSentence(
     const range = `between ${direction(low, 0)} and ${direction(high, 0)}`;
     return [
       when,
-      { strong: `${range} per 1,000 ${facts.words.unit.many}` },
+      { strong: `${range} per 1000 ${facts.words.unit.many}` },
       ` with “${first}” than with “${second}” (a range that holds the ${limits}${allowingFor(facts)}; widened to steps of ${cell.coarse}, to keep a small number hidden${before}).`,
     ];
   }
   return [
     when,
-    { strong: `${direction(difference, 1)} per 1,000 ${facts.words.unit.many}` },
+    { strong: `${direction(difference, 1)} per 1000 ${facts.words.unit.many}` },
     ` with “${first}” than with “${second}” (${limits}: ${direction(low, 1)} to ${direction(high, 1)}${allowingFor(facts)}${before}).`,
   ];
 }

@@ -41,7 +41,7 @@ function riskExhibit(estimates: StudyEstimates, facts: StudyFacts): TableExhibit
   return {
     kind: "table",
     id: "risk-at-years",
-    title: `${capital(facts.words.event.many)} for ${facts.cause} per 1,000 ${facts.words.unit.many}`,
+    title: `${capital(facts.words.event.many)} for ${facts.cause} per 1000 ${facts.words.unit.many}`,
     columns: [
       { id: "when", label: "Risk and year" },
       ...facts.groups.map((group, at) => ({ id: `group-${at}`, label: group, align: "end" as const })),
@@ -140,7 +140,7 @@ function flip(share: number | null): number | null {
   return share === null ? null : 1 - share;
 }
 
-/** One event more among those at risk, per 1,000. */
+/** One event more among those at risk, per 1000. */
 function perEvent(value: Answer<YearValue>): number {
   return value.computed ? 1000 / Math.max(1, value.atRisk) : 1000;
 }

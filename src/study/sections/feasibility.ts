@@ -155,7 +155,7 @@ function answerRows(
     {
       label:
         ratioGiven === undefined
-          ? `Ratio that matters: ${per1000} per 1,000 at ${yearWords(facts.plan.years.at(-1) ?? 0)}`
+          ? `Ratio that matters: ${per1000} per 1000 at ${yearWords(facts.plan.years.at(-1) ?? 0)}`
           : "Ratio that matters, as the plan gives it",
       cells: [matters.computed ? ofPart(matters.ratio, 1) : noCell(matters)],
     },

@@ -76,7 +76,7 @@ function crudeFinding(view: ClearedView, facts: StudyFacts): string | undefined 
     view.cell("risk-at-years", riskRowLabel("crude", year), `group-${at}`),
   );
   if (!cells.every(hasNumbers)) return undefined;
-  return `By ${yearWords(year)}, per 1,000 ${facts.words.unit.many}: ${byGroup(cells, facts)}.`;
+  return `By ${yearWords(year)}, per 1000 ${facts.words.unit.many}: ${byGroup(cells, facts)}.`;
 }
 
 /** In the scale of its own curve, where every group's is drawn so far. */

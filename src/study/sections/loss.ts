@@ -29,7 +29,7 @@ export function lossLinesExhibit(answer: Answer<LossBounds>, facts: StudyFacts):
       title: `What those lost to follow-up could change: ${answer.risk} risk of ${facts.cause}`,
       question: `If each of the lost had ${article(facts.words.event.one)} on the day of loss, or none to the end, where would the curves lie?`,
       across: "Years of follow-up",
-      up: `Per 1,000 ${facts.words.unit.many}`,
+      up: `Per 1000 ${facts.words.unit.many}`,
       scale: "amount",
       drawing: "steps",
       lines: facts.groups.flatMap((label, style) => groupLines(answer, label, style, facts)),
@@ -70,7 +70,7 @@ export function lossTableExhibit(answer: Answer<LossBounds>, facts: StudyFacts):
   const base = {
     kind: "table" as const,
     id: "loss-at-years",
-    title: "Risk per 1,000 under three beliefs about those lost",
+    title: "Risk per 1000 under three beliefs about those lost",
     columns,
   };
   if (!answer.computed) {

@@ -20,7 +20,7 @@ export function outcomesAtYearsExhibit(
     {
       kind: "table",
       id: "outcomes-at-years",
-      title: `What had become of ${facts.words.unit.many}, per 1,000`,
+      title: `What had become of ${facts.words.unit.many}, per 1000`,
       columns: [
         { id: "group", label: "Year and group" },
         ...outcomes.map((outcome, at) => ({
@@ -45,7 +45,7 @@ export function outcomesAtYearsExhibit(
         ),
       ]),
       notes: [
-        `Crude risks of all outcomes, which with the rest make 1,000: whichever came first. Without intervals; those of ${facts.cause} stand under the groups compared.`,
+        `Crude risks of all outcomes, which with the rest make 1000: whichever came first. Without intervals; those of ${facts.cause} stand under the groups compared.`,
       ],
       relations: facts.plan.years.flatMap((year, at) =>
         facts.groups.map((group) => competingRelation(counted(group, at).slice(1), facts, group, year)),

@@ -22,7 +22,7 @@ export function standardisedExhibit(
   return {
     kind: "table",
     id: "standardised",
-    title: `Difference in net risk per 1,000 ${facts.words.unit.many}, had the whole cohort been in one group or the other${periodsDisagree ? " and one ratio held in all years, which the periods speak against" : ""}`,
+    title: `Difference in net risk per 1000 ${facts.words.unit.many}, had the whole cohort been in one group or the other${periodsDisagree ? " and one ratio held in all years, which the periods speak against" : ""}`,
     columns: [
       { id: "item", label: "Groups and year" },
       ...models.map(({ id, label }) => ({

@@ -26,7 +26,7 @@ const shares = (done: number, notDone: number, open: number) => ({
 });
 
 describe("reading()", () => {
-  // By hand: Wilson's 95 % limits of 950 of 1,000 are 0.9347 and 0.9619, of 50 of 1,000 their mirror.
+  // By hand: Wilson's 95 % limits of 950 of 1000 are 0.9347 and 0.9619, of 50 of 1000 their mirror.
   it.each<[string, Parameters<typeof shares>, Standard, Reading]>([
     ["the whole interval above, all of it written down", [950, 50, 0], atLeast(93), "reached"],
     [

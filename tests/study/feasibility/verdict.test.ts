@@ -109,7 +109,7 @@ describe("a verdict", () => {
 });
 
 describe("ratioThatMatters()", () => {
-  it("turns a difference into a ratio of hazards by the risk over all (by hand: 10 per 1,000, half exposed, 5 more: 12.5 and 7.5)", () => {
+  it("turns a difference into a ratio of hazards by the risk over all (by hand: 10 per 1000, half exposed, 5 more: 12.5 and 7.5)", () => {
     const answer = ratioThatMatters({ per1000: 5 }, 0.01, 0.5);
     expect(answer.computed && answer.ratio).toBeCloseTo(Math.log(1 - 0.0125) / Math.log(1 - 0.0075), 12);
   });

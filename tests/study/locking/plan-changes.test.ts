@@ -20,7 +20,7 @@ describe("planChanges()", () => {
       "a part of a part",
       { smallestDifferenceThatMatters: { per1000: 5, reason: "x" } },
       { smallestDifferenceThatMatters: { per1000: 10, reason: "x" } },
-      ["Smallest difference that matters, per 1,000: 5 → 10"],
+      ["Smallest difference that matters, per 1000: 5 → 10"],
     ],
     [
       "another kind of exposure",

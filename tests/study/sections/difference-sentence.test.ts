@@ -21,7 +21,7 @@ const sentence = (values: readonly number[], extra: Partial<ClearedCell> = {}) =
 describe("differenceSentence()", () => {
   it("gives the estimate and both ends, each with its direction", () => {
     expect(sentence([-2.4, -6.3, 1.4])).toBe(
-      "At 10 years: 2.4 fewer per 1,000 knees with “with” than with “without” (95 % interval: 6.3 fewer to 1.4 more, allowing for the surgeons' own habits).",
+      "At 10 years: 2.4 fewer per 1000 knees with “with” than with “without” (95 % interval: 6.3 fewer to 1.4 more, allowing for the surgeons' own habits).",
     );
   });
 
@@ -29,7 +29,7 @@ describe("differenceSentence()", () => {
     for (const middle of [0, -10]) {
       const text = sentence([middle, -20, 10], { coarse: 10 });
       expect(text).toMatch(
-        /^At 10 years: between 20 fewer and 10 more per 1,000 knees with .*a range that holds the 95 % interval.*steps of 10/,
+        /^At 10 years: between 20 fewer and 10 more per 1000 knees with .*a range that holds the 95 % interval.*steps of 10/,
       );
       expect(text).not.toMatch(/about|no difference/);
     }

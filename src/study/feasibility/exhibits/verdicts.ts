@@ -38,7 +38,7 @@ export function verdictsExhibit(run: Omit<FeasibilityRun, "exhibits">, at: numbe
       `Smallest ratio: of hazards, with ${levelWords(run.rules.power)} chance of being seen, two-sided, level ${Number(run.level.toPrecision(2))} (${run.comparisons} planned ${run.comparisons === 1 ? "comparison" : "comparisons"} in all). Events are those of both groups together.`,
       ...("per1000" in asked.smallestDifferenceThatMatters
         ? [
-            `What matters: ${asked.smallestDifferenceThatMatters.per1000} per 1,000 at ${numbered(asked.year, "year")} (${asked.smallestDifferenceThatMatters.reason}), written as a ratio of hazards at the risk of all together.`,
+            `What matters: ${asked.smallestDifferenceThatMatters.per1000} per 1000 at ${numbered(asked.year, "year")} (${asked.smallestDifferenceThatMatters.reason}), written as a ratio of hazards at the risk of all together.`,
           ]
         : [
             `What matters: a ratio of ${asked.smallestDifferenceThatMatters.ratio} (${asked.smallestDifferenceThatMatters.reason}).`,

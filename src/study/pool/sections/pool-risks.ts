@@ -11,13 +11,13 @@ import { independentWords } from "./pool-words.ts";
 
 type Risk = "crude" | "net";
 
-/** Risks and differences at the years asked for, per 1,000. */
+/** Risks and differences at the years asked for, per 1000. */
 export function poolRisks(estimates: PoolEstimates, facts: PoolFacts): TableExhibit {
   const { groups, words, years, level } = facts;
   return {
     kind: "table",
     id: "risk-at-years",
-    title: `${capital(words.event.many)} for ${facts.cause} per 1,000 ${words.unit.many}`,
+    title: `${capital(words.event.many)} for ${facts.cause} per 1000 ${words.unit.many}`,
     columns: [
       { id: "when", label: "Risk and year" },
       ...groups.map((label, at) => ({ id: `group-${at}`, label, align: "end" as const })),

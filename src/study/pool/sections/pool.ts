@@ -41,7 +41,7 @@ export function poolBrief(view: ClearedView, facts: PoolFacts): Block[] {
   ];
 }
 
-/** "At 10 years, per 1,000 knees: a 10.2 (7.3 to 14.2); b about 10 (6 to 14)." */
+/** "At 10 years, per 1000 knees: a 10.2 (7.3 to 14.2); b about 10 (6 to 14)." */
 function groupRisks(view: ClearedView, facts: PoolFacts, year: number): string {
   const risk = facts.crude.computed ? "crude" : "net";
   const net = risk === "net" ? ", if nobody died or had another reason first" : "";
@@ -49,5 +49,5 @@ function groupRisks(view: ClearedView, facts: PoolFacts, year: number): string {
     const cell = view.cell("risk-at-years", riskRowLabel(risk, year), `group-${at}`);
     return `${group} ${cell === undefined || cell.values.length === 0 ? `not given (${cell?.text || "not computed"})` : cell.text}`;
   });
-  return `At ${yearWords(year)}, per 1,000 ${facts.words.unit.many}${net}: ${parts.join("; ")}.`;
+  return `At ${yearWords(year)}, per 1000 ${facts.words.unit.many}${net}: ${parts.join("; ")}.`;
 }
