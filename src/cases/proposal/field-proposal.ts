@@ -3,7 +3,7 @@ import { isMissingWord } from "./cell-shape.ts";
 import { type ColumnProfile, LEAST_ROWS_SHOWN } from "./column-profile.ts";
 import type { GuessedColumn, RoleGuess } from "./role-guess.ts";
 import { OPEN, sharedTexts, type TypeGuess } from "./type-guess.ts";
-import { isSexWord, isSideWord, isTick, stateOfWord } from "./word-lists.ts";
+import { isSexWord, isSideWord, isTick, stateOfWord, unsureStates } from "./word-lists.ts";
 
 /** One field of a proposed dictionary, why, and what is left open. */
 export interface FieldProposal {
@@ -18,10 +18,11 @@ const MOST_CATEGORIES = 12;
 export function fieldProposal({ profile, type }: GuessedColumn, guess: RoleGuess): FieldProposal {
   const { role } = guess;
   const isId = role === "caseId" || role === "patientId";
+  const isOfStep = isStepRole(role);
   const serial = role?.endsWith("Date") === true && type.type !== "date";
   const listed = isId || role === undefined ? undefined : categoriesOf(profile, role);
   const isList = listed !== undefined || (role === "asaGrade" && type.type !== "string");
-  const missing = missingValuesOf(profile, type);
+  const missing = missingValuesOf(profile, type, isOfStep);
   const field = {
     name: profile.name,
     ...(role !== undefined && { role }),
@@ -38,13 +39,7 @@ export function fieldProposal({ profile, type }: GuessedColumn, guess: RoleGuess
     evidence: [
       ...guess.evidence,
       ...type.evidence,
-      ...(missing.length === 0
-        ? []
-        : [
-            missing.length === 1
-              ? "1 word is taken for a missing value"
-              : `${missing.length} words are taken for missing values`,
-          ]),
+      ...(missing.length === 0 ? [] : [`taken for missing: ${missing.map(missingWord).join(", ")}`]),
     ],
     open: [
       ...guess.open,
@@ -54,8 +49,32 @@ export function fieldProposal({ profile, type }: GuessedColumn, guess: RoleGuess
         : []),
       ...(role === "followUpTime" ? ["state the unit: d, mo or a (days, months, years)"] : []),
       ...(listed?.open ?? []),
+      ...(role === undefined ? questionsOfTicks(profile) : []),
     ],
   };
+}
+
+function isStepRole(role: FieldRole | undefined): boolean {
+  return role?.startsWith("technique:") === true && !role.endsWith(":recordedOn");
+}
+
+function missingWord(value: string | { readonly value: string }): string {
+  const word = typeof value === "string" ? value : value.value;
+  return word === "" ? "blank" : `"${word}"`;
+}
+
+/** A column that says yes and no may be a step that nobody named: then what is taken for missing may mean more. */
+function questionsOfTicks({ words = new Map<string, number>(), rows }: ColumnProfile): string[] {
+  const all = [...words.keys()];
+  const others = all.filter((word) => word.trim() !== "" && !isMissingWord(word));
+  if (others.length === 0 || !others.every((word) => isTick(word, all))) return [];
+  return [...merged(words)].flatMap(([word, count]) => {
+    const states = unsureStates(word);
+    if (states === undefined) return [];
+    return [
+      `if this is a technique step, give it its role and "${word}" (${count} of ${rows} rows) a state: ${states.join(" or ")}`,
+    ];
+  });
 }
 
 interface ListedWords {
@@ -64,15 +83,18 @@ interface ListedWords {
 }
 
 /** Categories where the role needs them: what each word of a step or a status means, or which words a side has. */
-function categoriesOf({ words, present }: ColumnProfile, role: FieldRole): ListedWords | undefined {
-  const isStep = role.startsWith("technique:") && !role.endsWith(":recordedOn");
+function categoriesOf(profile: ColumnProfile, role: FieldRole): ListedWords | undefined {
+  const { words, present } = profile;
+  const isStep = isStepRole(role);
+  const isUnsure = (word: string) => isStep && unsureStates(word) !== undefined;
   const isOfTicks = role.startsWith(REASON_TICK);
   const needsWords = isStep || isOfTicks || role === "status" || role === "side" || role === "sex";
   if (!needsWords || words === undefined || present === 0) return undefined;
   const counted = [...merged(words)]
-    .filter(([word]) => !isMissingWord(word) && word.trim() !== "")
+    .filter(([word]) => isUnsure(word) || (!isMissingWord(word) && word.trim() !== ""))
     .sort(byWord);
   const isKnown = (word: string) =>
+    isUnsure(word) ||
     isSideWord(word) ||
     isSexWord(word) ||
     isTick(word, [...words.keys()]) ||
@@ -89,11 +111,7 @@ function categoriesOf({ words, present }: ColumnProfile, role: FieldRole): Liste
   return {
     categories,
     open: [
-      ...categories.flatMap(({ value, state }) =>
-        state === OPEN
-          ? [`say which state "${value}" means: done, notDone, notApplicable or notRecorded`]
-          : [],
-      ),
+      ...categories.flatMap(({ value, state }) => (state === OPEN ? [stateQuestion(value, profile)] : [])),
       ...(role === "status"
         ? ['say which outcome each word means; "censored" where nothing ended follow-up']
         : []),
@@ -106,6 +124,26 @@ function categoriesOf({ words, present }: ColumnProfile, role: FieldRole): Liste
         : []),
     ],
   };
+}
+
+/** What a person is asked of a word of a step, with what the column shows where the word may mean several things. */
+function stateQuestion(
+  word: string,
+  { words = new Map<string, number>(), shapes, rows }: ColumnProfile,
+): string {
+  const states = unsureStates(word);
+  if (states === undefined) {
+    return `say which state "${word}" means: done, notDone, notApplicable or notRecorded`;
+  }
+  const stated = [...words.keys()].map((each) => stateOfWord(each, [...words.keys()]));
+  const count = merged(words).get(word) ?? 0;
+  const beside = [
+    shapes.blank > 0 && `${shapes.blank} cells are blank`,
+    stated.includes("notRecorded") && "another word means notRecorded",
+    stated.includes("notApplicable") && "another word means notApplicable",
+  ].filter((each) => each !== false);
+  const seen = [`it stands in ${count} of ${rows} rows`, ...beside].join(", ");
+  return `say which state "${word}" means: ${states.join(" or ")} (${seen})`;
 }
 
 /** Words that differ in capitals and spaces alone are one category, in the spelling that most rows have. */
@@ -133,10 +171,13 @@ function byWord([one]: readonly [string, number], [other]: readonly [string, num
 function missingValuesOf(
   profile: ColumnProfile,
   { type }: TypeGuess,
+  isOfStep: boolean,
 ): (string | { value: string; label: string })[] {
   const { words = new Map<string, number>(), shapes } = profile;
   const shared = type === "string" ? [] : sharedTexts(profile).map(([word]) => word);
-  const listed = [...[...words.keys()].filter(isMissingWord), ...shared].map((word) => word.trim());
+  // In a step it may mean what a blank never does; there it is a category whose state a person states.
+  const isMissing = (word: string) => isMissingWord(word) && !(isOfStep && unsureStates(word) !== undefined);
+  const listed = [...[...words.keys()].filter(isMissing), ...shared].map((word) => word.trim());
   const unique = [...new Set(listed)].sort().map((value) => ({ value, label: value }));
   return [...(unique.length > 0 && shapes.blank > 0 ? [""] : []), ...unique];
 }

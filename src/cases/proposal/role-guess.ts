@@ -4,7 +4,7 @@ import { isMissingWord } from "./cell-shape.ts";
 import type { ColumnProfile } from "./column-profile.ts";
 import { nameScore, nameWords } from "./name-score.ts";
 import type { TypeGuess } from "./type-guess.ts";
-import { isSexWord, isSideWord, isTick, stateOfWord } from "./word-lists.ts";
+import { isSexWord, isSideWord, isTick, stateOfWord, unsureStates } from "./word-lists.ts";
 
 export interface GuessedColumn {
   readonly profile: ColumnProfile;
@@ -153,7 +153,9 @@ function rangeEvidence({ middle }: ColumnProfile): string {
 
 function stateEvidence(words: readonly string[]): string {
   const known = words.filter(
-    (word) => stateOfWord(word, words) !== undefined || isMissingWord(word) || word.trim() === "",
+    (word) =>
+      unsureStates(word) === undefined &&
+      (stateOfWord(word, words) !== undefined || isMissingWord(word) || word.trim() === ""),
   );
   return `${known.length} of its ${words.length} words have a known meaning`;
 }

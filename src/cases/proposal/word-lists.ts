@@ -25,6 +25,20 @@ export function isTick(word: string, words: readonly string[]): boolean {
   return state === "done" || state === "notDone" || word.trim().toLowerCase() === "x";
 }
 
+/** Words that say of a step that it did not apply, was not written down or was not done; which of these, no file says. */
+const UNSURE_IN_STEPS: Readonly<Record<string, readonly RecordedState[]>> = {
+  na: ["notApplicable", "notRecorded"],
+  "n/a": ["notApplicable", "notRecorded"],
+  nd: ["notDone", "notRecorded"],
+  "-": ["notDone", "notApplicable", "notRecorded"],
+};
+
+/** What a word may mean in the column of a step where it may mean several things; undefined for all other words. */
+export function unsureStates(word: string): readonly RecordedState[] | undefined {
+  const folded = word.trim().toLowerCase();
+  return Object.hasOwn(UNSURE_IN_STEPS, folded) ? UNSURE_IN_STEPS[folded] : undefined;
+}
+
 const SIDE_WORDS = [
   "left",
   "right",

@@ -261,6 +261,61 @@ describe("what a proposal shows", () => {
     expect(open).toEqual([]);
     expect((await column([...cells, "heavy"], "bmi")).open.join()).toContain("1 values are not");
   });
+
+  const many = (word: string, times: number) => Array.from({ length: times }, () => word);
+
+  it("asks what a word means that may say of a step both not applicable and not recorded, with what the column shows", async () => {
+    const cells = [
+      ...many("yes", 20),
+      ...many("no", 15),
+      ...many("na", 12),
+      "NA",
+      "",
+      "",
+      ...many("unknown", 4),
+    ];
+    const { field, evidence, open } = await column(cells, "drilling");
+    expect(field).toMatchObject({
+      role: "technique:drilling",
+      categories: [
+        { value: "na", state: "?" },
+        { value: "no", state: "notDone" },
+        { value: "yes", state: "done" },
+      ],
+      missingValues: ["", { value: "unknown", label: "unknown" }],
+    });
+    expect(evidence).toContain('taken for missing: blank, "unknown"');
+    expect(evidence).toContain("3 of its 5 words have a known meaning");
+    expect(open).toEqual([
+      'say which state "na" means: notApplicable or notRecorded (it stands in 13 of 54 rows, 2 cells are blank, another word means notRecorded)',
+    ]);
+  });
+
+  it("asks the same of 1 and 0, and of a word that may also mean not done", async () => {
+    const { field, open } = await column(
+      [...many("1", 20), ...many("0", 15), ...many("ND", 11)],
+      "glove change",
+    );
+    expect(field.categories).toEqual([
+      { value: "0", state: "notDone" },
+      { value: "1", state: "done" },
+      { value: "ND", state: "?" },
+    ]);
+    expect(open.join()).toContain(
+      'say which state "ND" means: notDone or notRecorded (it stands in 11 of 46 rows)',
+    );
+  });
+
+  it("asks of ticks without a role whether they are a step, and elsewhere takes the word for missing", async () => {
+    const ticks = await column([...many("ja", 20), ...many("nein", 15), ...many("n/a", 11)], "Knochen");
+    expect(ticks.field).toMatchObject({ missingValues: [{ value: "n/a", label: "n/a" }] });
+    expect(ticks.open).toEqual([
+      'if this is a technique step, give it its role and "n/a" (11 of 46 rows) a state: notApplicable or notRecorded',
+    ]);
+    const side = await column([...many("left", 20), ...many("right", 15), ...many("na", 11)], "side");
+    expect(side.field).toMatchObject({ missingValues: [{ value: "na", label: "na" }] });
+    expect(side.open).toEqual([]);
+  });
 });
 
 describe("a file that is no table", () => {
