@@ -20,14 +20,15 @@ const SENTENCES: Sentences = {
     `the file begins with the mark of ${mark}, but the descriptor says ${encoding}; correct "encoding"`,
   "encoding-undefined-byte": () =>
     "holds a byte that Windows-1252 does not define; state the encoding the file was really written in",
-  "nul-byte": () => "holds a NUL byte; the file is damaged or is not text in the stated encoding",
+  "nul-byte": () =>
+    'holds a NUL byte; the file is damaged or is not text in the stated encoding: export it again, or correct "encoding"',
   "blank-first-line": () => "is blank where the column names must stand; remove it",
   "blank-line": () => "is blank and was passed over; remove it if no record was lost there",
   "header-too-long": () =>
     "the line of column names does not end within 1 MiB; look for a quote that is never closed, or another kind of file",
-  "header-blank": ({ column }) => `column ${column} has no name; every column needs one`,
+  "header-blank": ({ column }) => `column ${column} has no name; give it one, or take the column out`,
   "header-repeated": ({ column, first }) =>
-    `column ${column} has the same name as column ${first}; names must differ`,
+    `column ${column} has the same name as column ${first}; rename one of them`,
   "wrong-delimiter": ({ found }) =>
     `the header is a single column, yet holds a ${found}; state the delimiter under "dialect" in the descriptor`,
   "ragged-record": ({ expected, found }) =>
@@ -41,7 +42,7 @@ const SENTENCES: Sentences = {
   "text-after-quote": () =>
     "has text between a closing quote and the next delimiter; double a quote that belongs to the value",
   "records-lost": ({ records, rows }) =>
-    `the file holds ${count(Number(records))} records but ${count(Number(rows))} were read; nothing is analysed on a part`,
+    `the file holds ${count(Number(records))} records but ${count(Number(rows))} were read; nothing is analysed on a part: export it again`,
   // Columns against the dictionary.
   "column-missing": ({ now, column }) =>
     now === undefined
@@ -59,19 +60,21 @@ const SENTENCES: Sentences = {
     'is no plain number (such as 27.8); correct it, or state "decimalChar" if the file uses a decimal comma',
   "word-not-in-dictionary": () =>
     "holds a word that the dictionary does not list; add it to the categories or missing values, or correct the export",
-  "word-respelt": () => "was recognised without regard to capitals or spaces around the word",
-  "spaces-around-value": () => "was read without the spaces around it",
+  "word-respelt": () =>
+    "was recognised without regard to capitals or spaces around the word; nothing to do where that is meant",
+  "spaces-around-value": () => "was read without the spaces around it; nothing to do",
   "codes-look-alike": ({ codes, apart }) =>
     `has ${codes} codes, but only ${apart} if capitals and spaces do not count; list the true codes as categories`,
   "value-required": () =>
     "is missing, but the field is required; complete it or leave the row out of the export",
   "value-repeated": ({ firstRow }) =>
-    `repeats the value of row ${firstRow}, but values of this field must be unique`,
+    `repeats the value of row ${firstRow}, but values of this field must be unique; correct one of them, or take "unique" out of the dictionary`,
   "value-below-minimum": ({ limit }) => `lies below the minimum of ${limit}; ${QUERY}`,
   "value-above-maximum": ({ limit }) => `lies above the maximum of ${limit}; ${QUERY}`,
   // Fields against one another.
   "operation-date-missing": () => `is missing, and follow-up starts on it; ${QUERY}`,
-  "patient-missing": () => "is missing, so the knee counts as a patient of its own",
+  "patient-missing": () =>
+    "is missing, so the knee counts as a patient of its own; complete it where it is known",
   "revision-before-operation": () => `falls before the operation; ${QUERY}`,
   "death-before-operation": () => `falls before the operation; ${QUERY}`,
   "emigration-before-operation": () => `falls before the operation; ${QUERY}`,
@@ -83,8 +86,10 @@ const SENTENCES: Sentences = {
     "falls before the last radiograph, which a dead person cannot have; check both dates",
   "death-before-last-contact": () =>
     "falls before the last contact; follow-up ends at the death, but check which is right",
-  "entry-after-revision": () => "falls before the knee came under observation; the knee is never at risk",
-  "entry-after-death": () => "falls before the knee came under observation; the knee is never at risk",
+  "entry-after-revision": () =>
+    "falls before the knee came under observation; the knee is never at risk: check both dates",
+  "entry-after-death": () =>
+    "falls before the knee came under observation; the knee is never at risk: check both dates",
   "entry-after-last-contact": () => "falls before the knee came under observation; check which is right",
   "date-after-data-cut": () => "falls after the data cut of the descriptor; correct the date or the data cut",
   "age-impossible": outsideRange("years"),
@@ -95,17 +100,18 @@ const SENTENCES: Sentences = {
   "reason-without-revision-date": () =>
     `gives a reason, but there is no revision date: it cannot be counted and must not be passed over; ${QUERY}`,
   "revision-without-reason": () =>
-    "is missing beside a revision date; the row counts as a revision, reason unknown",
+    "is missing beside a revision date; the row counts as a revision, reason unknown: complete it where it is known",
   "component-without-revision-date": () =>
     "names a loosened component, but there is no revision date; check the row",
-  "step-recorded-after-revision": () => "falls after the revision; the step counts as not recorded",
+  "step-recorded-after-revision": () =>
+    "falls after the revision; the step counts as not recorded unless the date is corrected",
   "follow-up-missing": () => `is missing; ${QUERY}`,
   "follow-up-negative": () => `is below zero; ${QUERY}`,
   "status-missing": () => `is missing, so it is not known how follow-up ended; ${QUERY}`,
   "case-repeated": ({ firstRow }) =>
     `repeats the case of row ${firstRow}, equal in every field; leave one of them out`,
   "case-conflicting": ({ firstRow }) =>
-    `repeats the case of row ${firstRow} with other content; neither can be trusted until the supplier says which is right`,
+    `repeats the case of row ${firstRow} with other content; neither can be trusted: ask the supplier which is right`,
   "knee-repeated": ({ firstRow }) =>
     `has a second first operation on the side of row ${firstRow}; leave revisions out of the export, or correct the side`,
   ...RULE_SENTENCES,
@@ -163,5 +169,6 @@ function outsideRange(unit: string): Sentence {
 }
 
 function unusual(unit: string): Sentence {
-  return ({ low, high }) => `lies outside ${low} to ${high}${unit && ` ${unit}`}; possible, but look at it`;
+  return ({ low, high }) =>
+    `lies outside ${low} to ${high}${unit && ` ${unit}`}; possible, but look at it and correct it if it is a slip`;
 }

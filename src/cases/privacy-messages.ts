@@ -16,9 +16,9 @@ export const PRIVACY_SENTENCES: Sentences = {
   "file-name-identifies": () =>
     "the name of the file looks as if it named a person; rename the file and correct the path in the descriptor",
   "declared-not-personal": ({ values, what }) =>
-    `looks like ${what}${rowsIn(values)}, but the dictionary says why it is none`,
+    `looks like ${what}${rowsIn(values)}, but the dictionary says why it is none; look whether that is still true`,
   "small-combinations": ({ rows, below, alone, fields }) =>
-    `${alone} of ${rows} rows are the only one with their ${fields}, and ${below} share it with fewer than four others: whoever knows these of a person finds the row`,
+    `${alone} of ${rows} rows are the only one with their ${fields}, and ${below} share it with fewer than four others: whoever knows these of a person finds the row; keep the file as personal data, or have its dates made coarse ("mantle pseudonymise --dates")`,
 };
 
 /** Nothing where the number is not to be told. */

@@ -21,6 +21,8 @@ export interface OwnFolder {
   readonly isOurs: (folder: string) => boolean;
   /** Paths inside it that the command writes, with "/" between folders. Nothing else is ever removed. */
   readonly writes: RegExp;
+  /** Option of the command that names another folder. Default "--out". */
+  readonly option?: string;
 }
 
 /** What a file browser leaves behind in a folder that somebody looked at. */
@@ -64,23 +66,25 @@ export async function writeFolder(folder: string, files: FileContents, own: OwnF
 
 function refuseOthersFiles(folder: string, own: OwnFolder): void {
   if (!existsSync(folder)) return;
+  const { option = "--out" } = own;
   if (!statSync(folder).isDirectory()) {
-    throw new UsageError("not-ours", `${folder}: is a file, not a folder; name another folder`);
+    throw new UsageError("not-ours", `${folder}: is a file, not a folder; name a folder with ${option}`);
   }
   const files = filesIn(folder);
   if (files.length === 0) return;
   if (!own.isOurs(folder)) {
     throw new UsageError(
       "not-ours",
-      `${folder}: holds files that this command did not write; name another folder`,
+      `${folder}: holds files that this command did not write (${files[0]}) and stays as it is; ` +
+        `name a new folder with ${option}, or empty this one`,
     );
   }
   const other = files.find((path) => !own.writes.test(path) && !BROWSER_TRACES.test(path));
   if (other === undefined) return;
   throw new UsageError(
     "not-ours",
-    `${folder}: would be replaced, but holds ${other}, which this command did not write; ` +
-      "move that file elsewhere or name another folder",
+    `${folder}: would be replaced, but holds ${other}, which this command did not write, and stays as it is; ` +
+      `move that file elsewhere, or name a new folder with ${option}`,
   );
 }
 

@@ -27,7 +27,7 @@ export async function writeReport(
   folderOption = "--out",
 ): Promise<void> {
   refuseOtherAudience(folder, files.get("results.json"), folderOption);
-  await writeFolder(folder, files, REPORT);
+  await writeFolder(folder, files, { ...REPORT, option: folderOption });
 }
 
 /** Who was sent to this folder must not find another reader's numbers in it. */

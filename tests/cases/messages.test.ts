@@ -3,9 +3,11 @@ import type { FindingGroup, Findings } from "../../src/base/finding.ts";
 import { joinFindings } from "../../src/base/finding-log.ts";
 import { checkCases } from "../../src/cases/check-cases.ts";
 import { ExportError } from "../../src/cases/export-error.ts";
-import { describeFinding, FINDING_CODES } from "../../src/cases/messages.ts";
+import { describeFinding, FINDING_CODES, findingSentence } from "../../src/cases/messages.ts";
 import { readCases } from "../../src/cases/read-cases.ts";
+import { COUNTS_FINDING_CODES, describeCountsFinding } from "../../src/cases/read-counts-messages.ts";
 import { reportSmallCombinations, smallCombinations } from "../../src/cases/small-combinations.ts";
+import { TABLE_FINDING_CODES } from "../../src/cases/tables/messages.ts";
 import { DATED_FIELDS, datedCsv, descriptor, type Json, writeExport } from "./export-file.ts";
 import { linkFaults } from "./linked-exports.ts";
 import { privacyFaults, ruleFaults } from "./rule-faults.ts";
@@ -168,5 +170,33 @@ describe("describeFinding()", async () => {
 
   it("shows the code where another folder's finding has no sentence here", () => {
     expect(describeFinding(one({ row: 1 }, "of-another-folder"))).toBe("row 1: of-another-folder");
+  });
+});
+
+describe("every sentence", () => {
+  /** What a person is told to do, or that there is nothing to do. */
+  const ADVICE =
+    /correct|check|look|add |take |fill|complete|state |list |export |save |remove|unpack|fetch|open |give |write |rename|describe|close|clear|name |unmerge|quote|double|leave|count again|settle|replace|format|ask |keep |nothing to do/;
+
+  it("says what to do after what is wrong", () => {
+    const numbers = new Proxy({}, { get: () => 7 });
+    const ofCounts = (code: string) =>
+      describeCountsFinding({
+        code,
+        severity: "error",
+        count: 1,
+        first: [{ code, severity: "error", details: numbers }],
+      });
+    const sentences = [
+      ...[...FINDING_CODES, ...TABLE_FINDING_CODES].map(
+        (code) => [code, findingSentence(code, numbers, "x")] as const,
+      ),
+      ...COUNTS_FINDING_CODES.map((code) => [code, ofCounts(code)] as const),
+    ];
+    for (const [code, sentence] of sentences) {
+      const [what = "", ...todo] = sentence.split(/[;:,] ?/);
+      expect(what, code).not.toBe("");
+      expect(todo.join(), code).toMatch(ADVICE);
+    }
   });
 });

@@ -5,7 +5,7 @@ import { request } from "node:http";
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
 import { contentHash } from "../../src/base/content-hash.ts";
-import { watch } from "../../src/cli/commands/watch.ts";
+import { runWords, watch } from "../../src/cli/commands/watch.ts";
 import { FRAME_PAGE, FRAME_POLICY } from "../../src/cli/watch/frame-page.ts";
 import { notebookFiles } from "../../src/cli/watch/notebook-files.ts";
 import { type ChildMessage, runInChild } from "../../src/cli/watch/run-in-child.ts";
@@ -75,6 +75,21 @@ describe("mantle watch", () => {
     ["a notebook that is not there", {}, /none\.ts: cannot be read/],
   ])("refuses %s", async (_what, options, words) => {
     await expect(watch("none.ts", { audience: "committee", ...options })).rejects.toThrow(words);
+  });
+});
+
+describe("runWords()", () => {
+  it("names the run, the notebook, what happened and what is shown meanwhile", () => {
+    const of = (failed: string, run: number, made: number) =>
+      runWords("notebooks/a.ts", failed, { run, made });
+    expect(of("", 1, 1)).toBe("run 1, notebooks/a.ts: report made");
+    expect(of("", 3, 2)).toBe("run 3, notebooks/a.ts: report made again");
+    expect(of("a.ts, line 2: x\ny", 1, 0)).toBe(
+      "run 1, notebooks/a.ts: stopped by a fault; there is no report yet\n  a.ts, line 2: x\n  y",
+    );
+    expect(of("x", 4, 2)).toMatch(
+      /^run 4, .*: stopped by a fault; the browser still shows the report before it\n {2}x$/,
+    );
   });
 });
 

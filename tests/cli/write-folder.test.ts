@@ -85,7 +85,7 @@ describe("writeFolder()", () => {
       mkdirSync(dirname(join(folder, mine)), { recursive: true });
       writeFileSync(join(folder, mine), "mine");
       await expect(writeFolder(folder, files("new"), ours)).rejects.toThrow(
-        `holds ${mine}, which this command did not write; move that file elsewhere or name another folder`,
+        `holds ${mine}, which this command did not write, and stays as it is; move that file elsewhere, or name a new folder with --out`,
       );
       expect(readFileSync(join(folder, mine), "utf8")).toBe("mine");
       expect(readFileSync(join(folder, "index.html"), "utf8")).toBe("old");

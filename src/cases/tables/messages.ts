@@ -34,9 +34,9 @@ export const TABLE_SENTENCES: Sentences = {
     "is an instant, which is another day in another time zone; write the column as DATE",
   "timestamp-not-date": () => "holds times of day as well as dates; write the column as DATE",
   "file-lacks-column": () =>
-    "this file lacks the column, which the first file has; all files need the same columns",
+    "this file lacks the column, which the first file has; all files need the same columns: add it, or name the file in a dictionary of its own",
   "file-has-other-column": ({ column }) =>
-    `column ${column} of this file is not in the first file; all files need the same columns`,
+    `column ${column} of this file is not in the first file; all files need the same columns: take it out, or add it to all`,
   "file-has-other-encoding": () => "this file is in another encoding than the first; save both the same way",
   "cell-merged": () =>
     "is a merged cell, and what it says of the cells under it is unknown; unmerge it and fill every cell",
@@ -45,16 +45,16 @@ export const TABLE_SENTENCES: Sentences = {
   "formula-without-value": () =>
     "is a formula whose result was not saved; open the workbook in a spreadsheet, let it calculate, and save it",
   "cell-is-date": () =>
-    "is a date in the spreadsheet, but the field holds none; the spreadsheet may have changed what was typed",
+    "is a date in the spreadsheet, but the field holds none; the spreadsheet may have changed what was typed: format the column as text, correct it and export it again",
   "date-has-time": () => "is a date with a time of day; export whole days",
   "number-lost-digits": () =>
     "is a number of more than 15 digits, whose last digits the spreadsheet does not keep; export the column as text",
   "column-in-other-unit": ({ rows, present, unit, other }) =>
-    `${count(Number(rows))} of ${count(Number(present))} values are no ${unit}, but would be ${other}; nothing was converted; correct the export`,
+    `${count(Number(rows))} of ${count(Number(present))} values are no ${unit}, but would be ${other}; nothing was converted: correct the export`,
   "value-in-other-unit": ({ unit, other }) =>
     `is no value in ${unit}, but would be ${other}; correct the export`,
   "dates-and-serial-numbers": ({ serials, dates }) =>
-    `holds ${count(Number(serials))} serial numbers and ${count(Number(dates))} written dates; both were read, but look at how the column came about`,
+    `holds ${count(Number(serials))} serial numbers and ${count(Number(dates))} written dates; both were read, but look at how the column came about, and export it in one form`,
 };
 
 /** Codes that have a sentence here. */

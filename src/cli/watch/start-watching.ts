@@ -9,19 +9,25 @@ export interface Watching {
   close(): void;
 }
 
+/** Runs so far, and how many of them made a report; one that a later save cut short counts too. */
+export interface RunCount {
+  readonly run: number;
+  readonly made: number;
+}
+
 /**
  * Serves the report of a notebook on this machine and makes it again whenever the notebook, what it imports, its lock or
  * its export is saved. Nothing is written anywhere.
  *
- * @param ended hears why a run failed, or an empty text where it did not.
+ * @param ended hears why a run failed, or an empty text where it did not, and which run of how many that made a report it was.
  */
 export async function startWatching(
   what: WhatToRun & { readonly port: number },
-  ended: (failed: string) => void,
+  ended: (failed: string, count: RunCount) => void,
 ): Promise<Watching> {
   const server = await serve(what.port);
   let exportFolders: readonly string[] = [];
-  let made = 0;
+  let [runs, made] = [0, 0];
   let failed = "";
   let stopRun = () => {};
   let stopWatching = () => {};
@@ -42,9 +48,10 @@ export async function startWatching(
       server.show(new Map(message.files));
     }
     server.tell({ run: made, words: stateWords(made, failed), failed });
-    ended(failed);
+    ended(failed, { run: runs, made });
   };
   function run(): void {
+    runs += 1;
     stopRun();
     // What is imported may have changed with the notebook.
     watchAnew();
