@@ -27,7 +27,7 @@ const SETS: readonly (readonly RecordedState[])[] = [
 ];
 /** Per state: a bit for every set that holds it. */
 const BITS = RECORDED_STATES.map((state) =>
-  SETS.reduce((bits, set, at) => (set.includes(state) ? bits + 2 ** at : bits), 0),
+  SETS.reduce((bits, set, at) => (set.includes(state) ? bits + (1 << at) : bits), 0),
 );
 
 /**
