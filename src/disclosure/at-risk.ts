@@ -28,22 +28,26 @@ export function clearAtRisk(clearing: Clearing, plan: CurvePlan, at: Standing): 
   const entry = enterAtRisk(ledger, plan, at, 0);
   const counts = at.tick === 0 ? [] : countList(standingCounts(plan, at));
   const anyHidden = whyHidden(ledger, counts) !== undefined;
-  if (isShown(entry) && !anyHidden) return shown(entry.units);
-  const before = isAsBefore(ledger, entry, counts)
-    ? clearing.before.cell(landmarkPlace(plan.curve.label, "atRisk", at.year))
-    : undefined;
-  if (before !== undefined) {
-    note("before");
-    return before;
+  if (isShown(entry) && !anyHidden) {
+    // Exact under one curve of the group, whatever stands under another.
+    entry.isExact = true;
+    return shown(entry.units);
   }
+  const earlier = clearing.before.cell(landmarkPlace(plan.curve.label, "atRisk", at.year));
   const units = isShown(entry) ? entry.units : anyHidden ? withoutHidden(ledger, plan, at) : undefined;
-  if (units === undefined || entry.hidden === "small" || entry.hidden === "held") {
+  const isRounded = units !== undefined && entry.hidden !== "small" && entry.hidden !== "held";
+  if (earlier !== undefined && (!isRounded || isAsBefore(ledger, entry, counts))) {
+    note("before");
+    return earlier;
+  }
+  if (!isRounded) {
     note("hidden");
     return HIDDEN_CELL;
   }
   note("rounded");
-  entry.about = Math.max(0, ROUNDED_TO * Math.round(units / ROUNDED_TO));
-  return rounded(entry.about);
+  const about = Math.max(0, ROUNDED_TO * Math.round(units / ROUNDED_TO));
+  entry.about = about;
+  return rounded(about);
 }
 
 /** What may not be told here is so for the sake of a report that the readers hold, and at risk is unchanged too. */

@@ -9,7 +9,7 @@ import {
 } from "../base/display.ts";
 import type { ClearedCell } from "./cleared.ts";
 import type { Clearing } from "./clearing.ts";
-import { coarseCell } from "./coarse-cell.ts";
+import { coarseCell, widenedCell } from "./coarse-cell.ts";
 import type { Cell, Count } from "./exhibit.ts";
 import { fullFigures } from "./full-figures.ts";
 import { enter, enterRest, type Ledger, whyHidden } from "./ledger.ts";
@@ -33,14 +33,20 @@ export function enterCell(ledger: Ledger, cell: Cell): void {
  * The cell as the ledger's readers may see it.
  *
  * Where it may not be told and a report that the readers hold has a number here, they get that number again, marked: it tells
- * nothing. Where something behind it may be told and is new, a number in whole steps is worth more than an old one.
+ * nothing. Where something behind it may be told and is new, a widened number is worth more than an old one; a number in steps
+ * of several events is not.
  */
 export function clearCell(clearing: Clearing, cell: Cell, place?: string): ClearedCell {
   const { ledger, note } = clearing;
   const why = whyHidden(ledger, countsOf(cell));
   if (why !== undefined) {
     const before = why !== "small" && place !== undefined ? clearing.before.cell(place) : undefined;
-    const coarse = before === undefined || hasMoved(ledger, cell) ? coarseCell(ledger, cell) : undefined;
+    const coarse =
+      before === undefined
+        ? coarseCell(ledger, cell)
+        : hasMoved(ledger, cell)
+          ? widenedCell(ledger, cell)
+          : undefined;
     note(coarse === undefined ? (before === undefined ? "hidden" : "before") : "coarse");
     return coarse ?? before ?? HIDDEN_CELL;
   }

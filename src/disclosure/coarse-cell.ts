@@ -10,6 +10,19 @@ type WithChanges = Numbers & { readonly oneMoreChanges: readonly number[] };
 
 /** A cell in whole steps where every count of it is large enough by itself; undefined where it must be hidden. */
 export function coarseCell(ledger: Ledger, cell: Cell): ClearedCell | undefined {
+  return coarseBy(ledger, cell, (own, entries) => widened(ledger, own, entries) ?? inSteps(ledger, own));
+}
+
+/** The same, where readers know between which numbers every hidden count lies. */
+export function widenedCell(ledger: Ledger, cell: Cell): ClearedCell | undefined {
+  return coarseBy(ledger, cell, (own, entries) => widened(ledger, own, entries));
+}
+
+function coarseBy(
+  ledger: Ledger,
+  cell: Cell,
+  how: (cell: WithChanges, entries: readonly Entry[]) => CoarseNumbers | undefined,
+): ClearedCell | undefined {
   if (cell.kind !== "numbers" || !hasChanges(cell)) return undefined;
   const entries = cell.restsOn.flatMap((count) => ledger.byKey.get(count.key) ?? []);
   if (entries.length < cell.restsOn.length) return undefined;
@@ -17,7 +30,7 @@ export function coarseCell(ledger: Ledger, cell: Cell): ClearedCell | undefined 
   const isOut = (entry: Entry, at: number) =>
     isSmall(entry, ledger.threshold) || (entry.hidden !== undefined && !cell.oneMoreChanges[at]);
   if (entries.some(isOut)) return undefined;
-  const coarse = widened(ledger, cell, entries) ?? inSteps(ledger, cell);
+  const coarse = how(cell, entries);
   if (coarse === undefined) return undefined;
   return { text: coarse.text, values: coarse.values, hidden: false, coarse: coarse.step };
 }

@@ -35,14 +35,21 @@ export function thinChain(chain: Chain, threshold: number): void {
         b.entry.places - a.entry.places ||
         a.step - b.step,
     );
+  const isNear = (one: Entry, other: Entry) =>
+    other.units !== one.units && Math.abs(other.units - one.units) < threshold;
   const kept: Entry[] = [];
   for (const { entry } of shown) {
-    const near = kept.find(({ units }) => units !== entry.units && Math.abs(units - entry.units) < threshold);
+    const near = kept.find((other) => isNear(entry, other));
     if (near === undefined || entry.told) kept.push(entry);
     else {
       entry.hidden = "small";
       entry.near = near;
     }
+  }
+  // What is hidden for another reason lies next to a told count all the same: readers know between which numbers it is.
+  for (const entry of chain) {
+    const near = kept.find((other) => isNear(entry, other));
+    if (entry.hidden !== undefined && near !== undefined) entry.near ??= near;
   }
 }
 

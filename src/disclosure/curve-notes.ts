@@ -34,9 +34,7 @@ function noteOf(
       return [`${label}: too few ${eventWord} for a curve outside the unit; see the numbers by year.`];
     case undefined: {
       if (curve?.asBefore)
-        return [
-          `${label}: the line of the report before, which the same readers hold: beside that one, the line now would give a small number away.`,
-        ];
+        return [`${label}: the line is that of the report before, which the same readers hold (†).`];
       if (!cut || curve === undefined) return [];
       const years = fixed(yearsOfTicks(curve.drawnTo, timeUnit), 1);
       return [

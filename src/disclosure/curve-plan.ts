@@ -106,7 +106,7 @@ function whyNotDrawn(events: number, audience: Audience, threshold: number): Not
 }
 
 /** Ticks come in whole numbers, so a year and a tick name each other. */
-function yearAt(tick: number, unit: TimeUnit): number {
+export function yearAt(tick: number, unit: TimeUnit): number {
   return Math.ceil((10_000 * tick) / unit.perYear) / 10_000;
 }
 

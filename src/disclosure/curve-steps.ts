@@ -1,7 +1,7 @@
 import { roundDecimals } from "../base/display.ts";
 import type { TimeUnit } from "../base/time-unit.ts";
 import type { ClearedCurve, CurveDrawing } from "./cleared.ts";
-import { type CurvePlan, type NotDrawn, type Standing, standingCounts } from "./curve-plan.ts";
+import { type CurvePlan, type NotDrawn, type Standing, standingCounts, yearAt } from "./curve-plan.ts";
 import { fullFigures } from "./full-figures.ts";
 import { isShown, type Ledger } from "./ledger.ts";
 import { monthTickAtOrAfter } from "./months.ts";
@@ -17,6 +17,9 @@ export interface DrawnCurve {
   readonly stepsMerged: number;
 }
 
+/** May a point stand at this year with so many events, beside what the readers hold? */
+type MayPoint = (year: number, events: number) => boolean;
+
 const DECIMALS = 4;
 
 /**
@@ -27,7 +30,12 @@ const DECIMALS = 4;
  * level from the last point to that year, because nothing happened between. What is left at the end joins the last
  * point; where that may not be told either, the line stops at the last year whose events are shown.
  */
-export function drawCurve(ledger: Ledger, plan: CurvePlan, unit: TimeUnit): DrawnCurve {
+export function drawCurve(
+  ledger: Ledger,
+  plan: CurvePlan,
+  unit: TimeUnit,
+  mayPoint: MayPoint = () => true,
+): DrawnCurve {
   const { curve, end, notDrawn } = plan;
   const none = { label: curve.label, curve: undefined, cut: false, stepsMerged: 0 };
   if (end === undefined || notDrawn !== undefined) return { ...none, notDrawn };
@@ -37,7 +45,7 @@ export function drawCurve(ledger: Ledger, plan: CurvePlan, unit: TimeUnit): Draw
   const anchors = shownStandings(ledger, plan);
   const last = anchors.at(-1);
   if (last === undefined) return { ...none, notDrawn: "too few events" };
-  const points = mergeSteps(ledger, plan, anchors, unit);
+  const points = mergeSteps(ledger, plan, anchors, unit, mayPoint);
   const line = withAnchors(plan, points, anchors);
   const ticksWithEvents = curve.time.filter((tick, at) => tick <= last.tick && (curve.eventsAt[at] ?? 0) > 0);
   return {
@@ -108,10 +116,16 @@ function shownStandings(ledger: Ledger, plan: CurvePlan): Standing[] {
 }
 
 /** Between two anchors a step closes as soon as it may: enough events in it, and enough or none left. */
-function mergeSteps(ledger: Ledger, plan: CurvePlan, anchors: readonly Standing[], unit: TimeUnit): Step[] {
+function mergeSteps(
+  ledger: Ledger,
+  plan: CurvePlan,
+  anchors: readonly Standing[],
+  unit: TimeUnit,
+  mayPoint: MayPoint,
+): Step[] {
   const { threshold } = ledger;
   const guarded = guardedEvents(ledger, plan);
-  const allowed = narrowerPoints(ledger, plan, unit);
+  const allowed = narrowerPoints(ledger, plan, unit, mayPoint);
   const rises = risesOf(plan);
   const steps: Step[] = [];
   let [next, closed] = [0, 0];
@@ -126,6 +140,7 @@ function mergeSteps(ledger: Ledger, plan: CurvePlan, anchors: readonly Standing[
         left >= threshold && guarded.every((events) => Math.abs(events - rise.events) >= threshold);
       if (rise.events - closed < threshold || (left > 0 && !mayLeave)) continue;
       if (allowed !== undefined && !allowed.has(rise.at)) continue;
+      if (!mayPoint(yearAt(tick, unit), rise.events)) continue;
       steps.push({ tick, at: rise.at });
       closed = rise.events;
     }
@@ -134,10 +149,15 @@ function mergeSteps(ledger: Ledger, plan: CurvePlan, anchors: readonly Standing[
 }
 
 /** Where the line of a narrower circle has a point: another one between would tell its readers a small number of events. */
-function narrowerPoints({ narrower }: Ledger, plan: CurvePlan, unit: TimeUnit): Set<number> | undefined {
+function narrowerPoints(
+  { narrower }: Ledger,
+  plan: CurvePlan,
+  unit: TimeUnit,
+  mayPoint: MayPoint,
+): Set<number> | undefined {
   if (narrower === undefined) return undefined;
   const anchors = shownStandings(narrower, plan);
-  const points = withAnchors(plan, mergeSteps(narrower, plan, anchors, unit), anchors);
+  const points = withAnchors(plan, mergeSteps(narrower, plan, anchors, unit, mayPoint), anchors);
   return new Set(points.map(({ at }) => at));
 }
 

@@ -35,8 +35,12 @@ export function clearCurves(
   plans: readonly CurvePlan[],
 ): ClearedCurves {
   const { id, title, question, risk, valueLabel, eventWord, unitWord, timeUnit } = exhibit;
+  const { ledger, before } = clearing;
+  const counts = new Map(ledger.entries.map(({ key, units }) => [key, units]));
   const drawn = plans.map(
-    (plan) => drawAsBefore(clearing, plan) ?? drawCurve(clearing.ledger, plan, timeUnit),
+    (plan) =>
+      drawAsBefore(clearing, plan) ??
+      drawCurve(ledger, plan, timeUnit, before.mayPoint(`events/${plan.curve.key}`, counts)),
   );
   for (const curve of drawn) noteDrawing(clearing, curve);
   const years = exhibit.years.slice(0, Math.max(0, ...plans.map((plan) => plan.landmarks.length)));

@@ -87,7 +87,15 @@ export function disclose(
     exhibits: cleared.map(({ exhibit }) => exhibit),
     log: [...cleared.flatMap(({ acts }) => acts), ...(audience === "analyst" ? [] : keptOnes(exhibits))],
     held: readersHold.map(({ id, audience: readers, hash }) => ({ id, audience: readers, hash })),
-    ...(threshold === 0 ? {} : { told: toldCounts(ledger, planned) }),
+    ...(threshold === 0
+      ? {}
+      : {
+          told: toldCounts(
+            ledger,
+            planned,
+            cleared.map(({ exhibit }) => exhibit),
+          ),
+        }),
   };
 }
 

@@ -35,8 +35,9 @@ export interface Entry {
   before?: number | undefined;
   /** Belongs to such a report, or lies between the two: this one does not name it. */
   isHeld?: boolean;
-  /** The rough number printed in its place. */
+  /** The rough number printed in its place, and whether the number itself is printed somewhere too. */
   about?: number;
+  isExact?: true;
   /** Balances in which it stands. */
   readonly balances: Balance[];
 }

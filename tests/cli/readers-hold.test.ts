@@ -2,6 +2,7 @@ import { cpSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { contentHash } from "../../src/base/content-hash.ts";
+import { compare } from "../../src/cli/commands/compare.ts";
 import { report } from "../../src/cli/commands/report.ts";
 import { verify } from "../../src/cli/commands/verify.ts";
 import { PLAN } from "../study/small-export.ts";
@@ -19,7 +20,7 @@ beforeAll(async () => {
   await saidBy(() => report([notebook("from-46.ts", aged(46))], { audience: "committee", out: first }));
   path = notebook("from-47.ts", aged(47));
   await saidBy(() => report([path], { audience: "committee", out, readersHold: [held] }));
-});
+}, 60_000);
 
 const results = (at: string) => JSON.parse(readFileSync(join(at, "results.json"), "utf8"));
 
@@ -83,6 +84,35 @@ describe("mantle report --readers-hold", () => {
     writeFileSync(join(silent, "results.json"), JSON.stringify(rest));
     await expect(making([silent])).rejects.toThrow(/does not say what its counts are/);
     await expect(making([join(folder, "nowhere")])).rejects.toThrow(/no such folder/);
+  });
+});
+
+describe("mantle compare", () => {
+  it("says how many numbers two reports give away together and where, never which", async () => {
+    const loose = join(folder, "loose");
+    await saidBy(() => report([path], { audience: "committee", out: loose }));
+    const { said } = await saidBy(() => compare(held, join(loose, "a-question")));
+    const [warning = "", ...lines] = said.split("\n");
+    expect(warning).toMatch(
+      /^Do not give both to the same readers: \d+ numbers from 1 to below 5 would follow from the two\.$/,
+    );
+    expect(lines).toContain("  From the export to the groups compared: compared");
+    expect(lines).toContain("  Make the later one with --readers-hold and the folder of the earlier.");
+    const places = lines.slice(
+      0,
+      lines.findIndex((line) => line.startsWith("  …")),
+    );
+    expect(places.join(" ").replaceAll(/\d+[–-]\d+|\d+ years?/g, "")).not.toMatch(/\d/);
+  });
+
+  it("says nothing of the kind where the second was made for readers of the first, or is another reader's copy", async () => {
+    const external = join(folder, "external");
+    await saidBy(() => report([join(folder, "from-46.ts")], { audience: "external", out: external }));
+    for (const other of [made, join(external, "a-question")]) {
+      const { said } = await saidBy(() => compare(held, other));
+      expect(said).not.toContain("Do not give both");
+      expect(said).toContain("The reports differ");
+    }
   });
 });
 

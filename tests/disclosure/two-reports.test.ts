@@ -142,7 +142,7 @@ describe("disclose() for readers who hold a report", () => {
       first?.kind === "curves" ? first.curves[0] : undefined,
     );
     expect(now).toEqual({ ...before, asBefore: true });
-    expect(JSON.stringify(two.exhibits[0])).toContain("the line of the report before");
+    expect(JSON.stringify(two.exhibits[0])).toContain("the line is that of the report before");
   });
 
   it("puts no point of a line, and no year, a few events from another year of the first", () => {

@@ -1,14 +1,18 @@
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import type { Audience } from "../../src/disclosure/audience.ts";
 import type { ClearedExhibits } from "../../src/disclosure/cleared.ts";
 import { cellsHidden, cellsOf } from "../../src/disclosure/cleared-cells.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
+import { loadNotebook } from "../../src/study/notebook/load-notebook.ts";
 import { runStudy, type StudyRun } from "../../src/study/run.ts";
 import { heldOf } from "../disclosure/held.ts";
 import { ATTACKED_PAIRS, type AttackedPair } from "./attacked-pairs.ts";
 import { smallStudy } from "./small-export.ts";
 import { takenFromBoth } from "./two-reports-attacker.ts";
 
+const NOTEBOOK = join(import.meta.dirname, "../../notebooks/tourniquet-and-loosening.ts");
+const DEMO = "the demo, and from 45 years";
 const GUARDED: readonly Audience[] = ["committee", "external"];
 
 interface Pair extends Pick<AttackedPair, "name" | "harmless"> {
@@ -27,8 +31,19 @@ async function pairs(): Promise<readonly Pair[]> {
   if (made.length > 0) return made;
   for (const pair of ATTACKED_PAIRS) {
     const both = [await runOf(pair.options, pair.first), await runOf(pair.options, pair.second)] as const;
-    for (const audience of GUARDED) made.push(pairOf(pair, audience, both));
+    for (const audience of pair.harmless ? GUARDED.slice(0, 1) : GUARDED)
+      made.push(pairOf(pair, audience, both));
   }
+  // The unit's own report, and the same from an age that leaves out a few knees.
+  const { declared, source } = await loadNotebook(NOTEBOOK);
+  if (declared.kind !== "study") throw new Error("a study was expected");
+  const older = { label: "aged 45 or over", field: "role:ageYears", from: 45 };
+  const aged = {
+    ...declared,
+    plan: { ...declared.plan, eligibility: [...declared.plan.eligibility, older] },
+  };
+  const demo = [await runStudy(declared, source), await runStudy(aged, source)] as const;
+  made.push(pairOf({ name: DEMO }, "committee", demo));
   return made;
 }
 
@@ -45,7 +60,7 @@ async function runOf(options: AttackedPair["options"], { plan, csv }: AttackedPa
   return run;
 }
 
-function pairOf(pair: AttackedPair, audience: Audience, both: Pair["runs"]): Pair {
+function pairOf(pair: Pick<AttackedPair, "name" | "harmless">, audience: Audience, both: Pair["runs"]): Pair {
   const one = disclose(both[0].exhibits, audience);
   const alone = disclose(both[1].exhibits, audience);
   const beside = disclose(both[1].exhibits, audience, { readersHold: [heldOf(one)] });
@@ -63,7 +78,8 @@ describe("a reader of two reports of one unit", () => {
       ];
       if (takenFromBoth(one, two, first.threshold).length > 0) taken.add(name);
     }
-    expect([...taken]).toEqual(ATTACKED_PAIRS.flatMap(({ name, harmless }) => (harmless ? [] : [name])));
+    const harmful = ATTACKED_PAIRS.flatMap(({ name, harmless }) => (harmless ? [] : [name]));
+    expect([...taken]).toEqual([...harmful, DEMO]);
   });
 
   it("gets none where the second is made for readers who hold the first", async () => {

@@ -1,10 +1,11 @@
+import { bothTogether } from "../../study/comparing/both-together.ts";
 import { compareReports, type ReportFolder } from "../../study/comparing/compare-reports.ts";
 import { resultsRecord } from "../../study/making/results-record.ts";
 import { differenceLines } from "../difference-lines.ts";
 import { EXIT } from "../exit-codes.ts";
 import { readReportFolder } from "../read-report-folder.ts";
 
-/** Says whether two report folders are the same, byte for byte, and if not, what differs and why; of two questions only that. */
+/** Says whether two report folders are the same, byte for byte, and if not, what differs and why; of two questions only that. First, whether the same readers may hold both. */
 export async function compare(
   first: string,
   second: string,
@@ -12,6 +13,7 @@ export async function compare(
 ): Promise<number> {
   const [one, two] = [readReportFolder(first), readReportFolder(second)];
   const [asked, other] = [idOf(one), idOf(two)];
+  for (const line of bothTogether(one, two)) console.log(line);
   if (asked !== other) {
     console.log(`Another question: ${asked} → ${other}.`);
     if (!all) {

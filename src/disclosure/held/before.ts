@@ -1,11 +1,16 @@
 import type { ClearedCell, ClearedCurve } from "../cleared.ts";
+import { chainsByTime } from "./chains.ts";
 import type { HeldExhibit, HeldReport } from "./held-report.ts";
 import { cellsByPlace } from "./places.ts";
+import { exactCounts } from "./told-counts.ts";
+import { mayStand } from "./too-near.ts";
 
 /** An exhibit as the readers hold it: what may be given once more in place of a number that changed by a few. */
 export interface Before {
   cell(place: string): ClearedCell | undefined;
   line(label: string): ClearedCurve | undefined;
+  /** Whether a line may have a point at this year with so many events; `counts` are those of the report to be made. */
+  mayPoint(series: string, counts: ReadonlyMap<string, number>): (year: number, units: number) => boolean;
 }
 
 /** Follows the number itself; the note beneath says what it means. */
@@ -31,6 +36,11 @@ export function before(reports: readonly HeldReport[], id: string, threshold: nu
       return shown && shown.values.length > 0 ? marked(shown) : undefined;
     },
     line: (label) => found.flatMap(linesOf).find((line) => line.label === label),
+    mayPoint(series, counts) {
+      const own = chainsByTime(counts).get(series) ?? [];
+      const others = reports.flatMap(({ told }) => chainsByTime(exactCounts(told)).get(series) ?? []);
+      return (year, units) => mayStand({ year, units }, own, others, threshold);
+    },
   };
 }
 

@@ -1,6 +1,7 @@
 import { countsOf } from "../cell.ts";
-import { type CurvePlan, countList, standingCounts } from "../curve-plan.ts";
-import type { Count, CurveExhibit, FlowExhibit, TableExhibit } from "../exhibit.ts";
+import type { ClearedExhibit } from "../cleared.ts";
+import { type CurvePlan, countList, standingCounts, yearAt } from "../curve-plan.ts";
+import type { Count, CurveExhibit, ExhibitCurve, FlowExhibit, TableExhibit } from "../exhibit.ts";
 import type { Entry, Ledger } from "../ledger.ts";
 import { knownCounts } from "../secondary.ts";
 
@@ -22,6 +23,13 @@ export interface ToldCounts {
   readonly sums: readonly string[];
 }
 
+/** The counts that are told, or follow. */
+export function exactCounts({ counts }: ToldCounts): Map<string, number> {
+  return new Map(
+    counts.flatMap(({ key, low, high }) => (low !== undefined && low === high ? [[key, low]] : [])),
+  );
+}
+
 /** A number at risk that is printed roughly is worked out without a hidden count, then rounded to 5. */
 const ROUGH = 4;
 
@@ -30,20 +38,24 @@ const ROUGH = 4;
  *
  * Nothing in it is not on the page, or follows from the page: hidden counts have no number here either.
  */
-export function toldCounts(ledger: Ledger, exhibits: readonly Placed[]): ToldCounts {
+export function toldCounts(
+  ledger: Ledger,
+  planned: readonly Placed[],
+  cleared: readonly ClearedExhibit[],
+): ToldCounts {
   const known = knownCounts(ledger);
-  const places = firstPlaces(exhibits);
+  const places = firstPlaces(planned);
   const own = ledger.entries.filter(({ isHeld }) => !isHeld);
   const at = new Map(own.map((entry, place) => [entry, place]));
+  const counts = own.map(({ key, ...entry }) => {
+    const where = places.get(key);
+    const range = rangeOf(entry, known[entry.at] === true, ledger.threshold);
+    return { key, ...range, ...(where === undefined ? {} : { where }) };
+  });
+  const named = new Set(counts.map(({ key }) => key));
   return {
-    counts: own.map((entry) => {
-      const where = places.get(entry.key);
-      return {
-        key: entry.key,
-        ...rangeOf(entry, known[entry.at] === true, ledger.threshold),
-        ...(where === undefined ? {} : { where }),
-      };
-    }),
+    // Points come last, so that the sums still find their counts by place.
+    counts: [...counts, ...pointsOf(planned, cleared).filter(({ key }) => !named.has(key))],
     sums: ledger.balances.flatMap(({ total, members }) => {
       const [whole, ...parts] = members.map((entry) => at.get(entry));
       if (whole === undefined || parts.includes(undefined) || total.isHeld) return [];
@@ -52,13 +64,42 @@ export function toldCounts(ledger: Ledger, exhibits: readonly Placed[]): ToldCou
   };
 }
 
+/** A point of a line is turned back into events: whoever can reckon does so. */
+function pointsOf(planned: readonly Placed[], cleared: readonly ClearedExhibit[]): ToldCount[] {
+  const found = new Map<string, ToldCount>();
+  for (const one of planned) {
+    if (!("plans" in one)) continue;
+    const shown = cleared.find(({ id }) => id === one.exhibit.id);
+    if (shown?.kind !== "curves") continue;
+    for (const { curve } of one.plans) {
+      const line = shown.curves.find(({ label, asBefore }) => label === curve.label && !asBefore);
+      for (const [at, tick] of (line?.time ?? []).entries()) {
+        if (at === 0 || line?.value[at] === line?.value[at - 1]) continue;
+        const units = eventsBy(curve, tick);
+        const key = `events/${curve.key}/to:${yearAt(tick, one.exhibit.timeUnit)}`;
+        found.set(key, {
+          key,
+          low: units,
+          high: units,
+          where: `${one.exhibit.title}: line of ${curve.label}`,
+        });
+      }
+    }
+  }
+  return [...found.values()];
+}
+
+function eventsBy({ time, eventsAt }: ExhibitCurve, tick: number): number {
+  return time.reduce((sum, other, at) => sum + (other <= tick ? (eventsAt[at] ?? 0) : 0), 0);
+}
+
 function rangeOf(
-  entry: Entry,
+  entry: Pick<Entry, "units" | "about" | "isExact" | "hidden" | "near">,
   isKnown: boolean,
   threshold: number,
 ): { readonly low?: number; readonly high?: number } {
-  const { units, about, hidden, near } = entry;
-  if (about !== undefined) return { low: Math.max(0, about - ROUGH), high: about + ROUGH };
+  const { units, about, isExact, hidden, near } = entry;
+  if (about !== undefined && !isExact) return { low: Math.max(0, about - ROUGH), high: about + ROUGH };
   if (isKnown) return { low: units, high: units };
   // Its neighbours are known to differ by a few from the report before.
   if (hidden !== "held" || near === undefined) return {};

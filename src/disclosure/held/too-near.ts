@@ -3,6 +3,7 @@ import type { HeldReport } from "./held-report.ts";
 
 /** Why a count may not be told to who holds the other report. */
 export interface TooNear {
+  readonly because: "a few apart" | "narrowed" | "unmoved" | "a few apart in time";
   /** What the other report says of it: both limits the same where it is told; undefined where it is hidden there. */
   readonly held?: { readonly low: number; readonly high: number };
 }
@@ -37,10 +38,15 @@ export function tooNear(
     if (low === undefined || high === undefined) {
       // Hidden there for its own size, most likely: 1 to below their threshold.
       const isNarrowed = narrows(units, { low: 1, high: theirs - 1 }, threshold);
-      if (stillHidden.has(key) || isNarrowed) found.set(key, {});
-    } else if (narrows(units, { low, high }, threshold)) found.set(key, { held: { low, high } });
+      if (stillHidden.has(key)) found.set(key, { because: "unmoved" });
+      else if (isNarrowed) found.set(key, { because: "narrowed" });
+    } else if (narrows(units, { low, high }, threshold)) {
+      found.set(key, { because: low === high ? "a few apart" : "narrowed", held: { low, high } });
+    }
   }
-  for (const key of nearInTime(counts, exact, threshold)) if (!found.has(key)) found.set(key, {});
+  for (const key of nearInTime(counts, exact, threshold)) {
+    if (!found.has(key)) found.set(key, { because: "a few apart in time" });
+  }
   return found;
 }
 
@@ -93,6 +99,20 @@ function nearInTime(
 
 type Chain = Chains extends ReadonlyMap<string, infer Each> ? Each : never;
 
+/** A point of a line may stand where no number that is told by then, or by another time of the same people, is a few apart. */
+export function mayStand(
+  point: { readonly year: number; readonly units: number },
+  own: Chain,
+  other: Chain,
+  threshold: number,
+): boolean {
+  const one = { ...point, key: "" };
+  const apart = other.flatMap(({ year, units }) =>
+    year === point.year ? [Math.abs(units - point.units)] : [],
+  );
+  return apart.every((units) => units === 0 || units >= threshold) && !isNearAny(one, own, other, threshold);
+}
+
 function isNearAny(one: Chain[number], own: Chain, other: Chain, threshold: number): boolean {
   // Told there already: to tell it again gives nothing away.
   if (other.some(({ year, units }) => year === one.year && units === one.units)) return false;
@@ -108,7 +128,7 @@ function isNearAny(one: Chain[number], own: Chain, other: Chain, threshold: numb
 }
 
 /** At the first year that both tell from here on, the two are far apart: what lies between them is not one small thing. */
-export function hasMoved(from: number, own: Chain, other: Chain, threshold: number): boolean {
+function hasMoved(from: number, own: Chain, other: Chain, threshold: number): boolean {
   for (const { year, units } of own) {
     const theirs = year < from ? undefined : other.find((each) => each.year === year);
     if (theirs !== undefined) return Math.abs(units - theirs.units) >= threshold;
