@@ -1,6 +1,7 @@
 import type { Cleared, ClearedTable } from "../disclosure/cleared.ts";
 import type { Figure } from "../report/block.ts";
 import { FIGURE_WIDTH, FONT_SIZE } from "./curve-layout.ts";
+import { differenceMarks } from "./difference-marks.ts";
 import { type FigureOptions, frameFigure, identifier, QUIET_INK } from "./figure-frame.ts";
 import { MARK_LOOK, markLegend } from "./mark-legend.ts";
 import { shapedMark } from "./shaped-mark.ts";
@@ -73,7 +74,8 @@ export function differenceFigure(
     width: FIGURE_WIDTH,
     height: bottom + 44 + extra,
   });
-  return { fileName: `${identifier(table.id)}.svg`, svg: text };
+  const marks = differenceMarks(document, table, LEAST_REACH);
+  return { fileName: `${identifier(table.id)}.svg`, svg: text, ...(marks === undefined ? {} : { marks }) };
 }
 
 function axisMark(document: SvgDocument, tick: number, x: number, bottom: number): SvgNode[] {

@@ -44,8 +44,20 @@ export interface Figure {
   readonly svg: string;
   /** What it shows, in a sentence with its numbers: stands above it, and is part of its name. */
   readonly finding?: string;
+  /** The same drawn inside the table, which then needs no picture beside it. */
+  readonly marks?: TableMarks;
   /** Where the plot of a curve figure stands in its picture, so that a script can point into it. */
   readonly plot?: PlotArea;
+}
+
+/** Small drawings in one column of a table; only `figures/` may make them. */
+export interface TableMarks {
+  /** Place of the column. */
+  readonly column: number;
+  /** Stands under the words at the head of the column. */
+  readonly scale: string;
+  /** By row; undefined where the row has no mark. */
+  readonly rows: readonly (string | undefined)[];
 }
 
 /** In units of the picture's view box. Years run from 0 at the left to `yearsEnd` at the right. */

@@ -31,12 +31,12 @@ export const PRINT_STYLE = `
   figure, tr, .caution, .choices, .facts > div, .notes { break-inside: avoid; }
   .picture svg { min-width: 0; max-width: none; width: 100%; max-height: 205mm; }
   /* The brief has two pages: its curve stands beside its words, long lists run in two columns, rows are close. */
-  .brief figure.of-curves { display: grid; grid-template: auto 1fr / 114mm minmax(0, 1fr); column-gap: 4mm; margin: 0; }
+  .brief figure.of-curves { display: grid; grid-template: auto 1fr / 124mm minmax(0, 1fr); column-gap: 4mm; margin: 0; }
   .brief .of-curves figcaption { margin: 0; font-size: 8.5pt; line-height: 1.35; }
   .brief .prose, .brief ul { font-size: 9.25pt; line-height: 1.36; margin-bottom: 1.5mm; }
   .brief .answer { font-size: 11.5pt; margin-bottom: 1.2mm; }
   .brief h3 { margin-top: 2.2mm; }
-  table.short, .exhibit:has(> .scroll > .short) { break-inside: avoid; }
+  table.short, .exhibit:has(> .scroll > :is(.short, .with-marks)) { break-inside: avoid; }
   .brief .question { margin-top: 1mm; font-size: 7.5pt; }
   .brief .notes { font-size: 7pt; line-height: 1.35; }
   .brief .exhibit { margin: 2mm 0; }
@@ -57,6 +57,9 @@ export const PRINT_STYLE = `
   table { font-size: 8.5pt; }
   th, td { padding: 0.85mm 2mm 0.85mm 0; }
   td.end { white-space: normal; }
+  td.marked { white-space: nowrap; }
+  .with-marks tbody tr > * { padding-top: 0.4mm; padding-bottom: 0.4mm; }
+  .marked-row { break-after: avoid; }
   td.start, td.long { min-width: 0; }
   figcaption, caption { font-size: 9pt; }
   .notes { font-size: 8pt; margin-top: 1.5mm; }

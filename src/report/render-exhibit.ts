@@ -30,6 +30,7 @@ export function renderExhibit(
   if (exhibit.kind === "table" && foldTable !== undefined && figure !== undefined)
     return figureExhibit(exhibit, figure, exhibit, state, foldTable.tableNotes);
   if (exhibit.kind === "table") {
+    if (figure?.marks !== undefined) return markedTable(exhibit, figure, state);
     const table = tableExhibit(exhibit, exhibit.title, state);
     return figure === undefined ? table : html`${pictureOfTable(exhibit, figure, state)}${table}`;
   }
@@ -65,6 +66,19 @@ function tableExhibit(
   return html`<div class="exhibit" id="${id}">
 ${renderTable(table, { lead, title }, state)}
 ${where}${notesMarkup(table.notes)}<p class="files">To keep: <a href="tables/${file}.csv" download>${words} (CSV)</a></p>
+</div>
+`;
+}
+
+/** A table with its picture inside: one exhibit, with both files. */
+function markedTable(table: Cleared<ClearedTable>, figure: Figure, state: PageState): Markup {
+  const lead = `Table ${state.nextNumber("Table")}.`;
+  const id = state.uniqueId(`exhibit-${table.id}`);
+  const { title } = table;
+  const { finding, marks } = figure;
+  return html`<div class="exhibit" id="${id}">
+${renderTable(table, { lead, title, ...(finding === undefined ? {} : { finding }) }, state, marks)}
+${notesMarkup(table.notes)}<p class="files">To keep: <a href="tables/${table.id}.csv" download>this table (CSV)</a>, <a href="figures/${figure.fileName}" download>its differences drawn (SVG)</a></p>
 </div>
 `;
 }

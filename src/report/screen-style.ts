@@ -113,6 +113,16 @@ tbody:last-child tr:last-child > * { border-bottom: 1.5px solid var(--ink); }
 .end { text-align: right; }
 td.end { white-space: nowrap; }
 td.long { min-width: 12rem; }
+td.end.long { min-width: 10rem; white-space: normal; }
+/* A mark is 9rem broad, its 0 in the middle: the line there runs through every row. */
+.marked { padding-right: 0 !important; }
+td.marked { background: linear-gradient(#7b8489, #7b8489) right 4.5rem top / 1px 100% no-repeat; }
+td.marked:empty::after { content: ""; display: inline-block; width: 9rem; }
+.marked svg { display: inline-block; width: 9rem; height: 1rem; margin-left: 0.9rem; vertical-align: -0.2rem; }
+.scale { display: block; }
+.with-marks tbody tr > * { border-bottom: 0; padding-top: 0.2rem; padding-bottom: 0.2rem; }
+.with-marks .marked-row > * { border-top: 1px solid var(--rule); padding-top: 0.45rem; }
+.with-marks .marked-row > th { font-weight: 600; }
 .many { font-size: 0.8125rem; }
 .many th, .many td { padding-right: 0.75rem; }
 .many td.start { min-width: 7rem; }
@@ -165,6 +175,8 @@ pre { margin: 0.5rem 0 0; padding: 1rem; max-height: 32rem; overflow: auto; back
   h1 { font-size: 1.6875rem; }
   .answer { font-size: 1.25rem; }
   .facts > div { grid-template-columns: minmax(0, 1fr); }
+  /* What a row is about stays in view while its numbers pass. */
+  thead th:first-child, tbody th[scope="row"] { position: sticky; left: 0; z-index: 1; max-width: 8.5rem; background: #fff; }
   main > section { padding-top: 1.75rem; margin-top: 1.75rem; }
 }
 @media (prefers-contrast: more) { :root { --quiet: #1c2428; --rule: #545e63; } }
