@@ -39,7 +39,12 @@ describe("mantle feasibility", () => {
     expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(100);
     expect(lines[0]).toBe("Which steps can be asked about aseptic loosening");
     expect(stdout).toMatch(/tibia before femur +cannot be compared +fewer than 10 %, or nobody, are in/);
-    expect(lines.at(-1)).toBe(join(out, "index.html"));
+    expect(lines.slice(-4)).toEqual([
+      "what matters: a ratio of 2 (the default: nobody said; --ratio or --per1000 sets it)",
+      "comparisons that share one chance of a false alarm: 13 (--comparisons sets it)",
+      "a study's own page uses what its plan declares: difference that matters, comparisons, years",
+      join(out, "index.html"),
+    ]);
     const page = readFileSync(join(out, "index.html"), "utf8");
     expect(page).toContain("INVENTED");
     // Nothing of the machine.
@@ -52,6 +57,8 @@ describe("mantle feasibility", () => {
       ...["data/demo", "--outcome", "any", "--per1000", "15", "--comparisons", "1", "--periods", "5"],
     );
     expect(stdout).toContain("revision for any reason");
+    expect(stdout).toContain("what matters: 15 per 1,000 at 10 years (as asked)\n");
+    expect(stdout).toContain("false alarm: 1 (");
     expect(existsSync(join(out, "tables", "periods-1.csv"))).toBe(true);
   });
 
@@ -81,7 +88,12 @@ describe("mantle feasibility", () => {
     const refused = feasibility("data/demo", "--stratum", "role:surgeon");
     expect(refused.status).toBe(2);
     expect(refused.stdout).toBe("");
-    expect(refused.stderr).toMatch(/has the role "surgeon"/);
+    expect(refused.stderr).toMatch(/^feasibility: --stratum: field "surgeon" has the role "surgeon"/);
+    const unknown = feasibility("data/demo", "--stratum", "role:centr", "fixaton");
+    expect(unknown.stderr).toMatch(
+      / {2}--stratum: "role:centr" names no role; did you mean "role:centre"\?\n/,
+    );
+    expect(unknown.stderr).toMatch(/ {2}--stratum: "fixaton" is no field .*; did you mean "fixation"\?\n/);
     const reasonIn = (...args: string[]) => {
       const page = readFileSync(join(feasibility("data/demo", ...args).out, "index.html"), "utf8");
       return /What matters: a ratio of \d+ \(([^)]*)\)/.exec(page)?.[1];

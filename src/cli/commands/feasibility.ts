@@ -5,11 +5,13 @@ import { defineFeasibility } from "../../study/feasibility/define-feasibility.ts
 import { feasibilityReport } from "../../study/feasibility/feasibility-report.ts";
 import { type AskedOfDescriptor, planFromDescriptor } from "../../study/feasibility/plan-from-descriptor.ts";
 import { audienceNamed } from "../../study/making/make-report.ts";
+import { askedLines } from "../asked-lines.ts";
 import { descriptorPath } from "../descriptor-path.ts";
 import { EXIT } from "../exit-codes.ts";
 import { idOfFolder } from "../id-of-folder.ts";
 import { refreshIndex } from "../index-page.ts";
 import { differencePer1000, numberOption, ratioOption, risingYears, wholeNumber } from "../number-options.ts";
+import { optionFaults } from "../option-faults.ts";
 import { progress } from "../progress.ts";
 import { verdictLines } from "../verdict-lines.ts";
 import { writeReport } from "../write-report.ts";
@@ -26,6 +28,9 @@ export interface FeasibilityOptions {
   readonly comparisons?: string;
 }
 
+/** Options of the places of a plan. */
+const OPTIONS = { strata: "--stratum", outcomes: "--outcome", plannedComparisons: "--comparisons" };
+
 /** Twice as often: what matters where nobody says otherwise. */
 const DEFAULT_RATIO = 2;
 
@@ -34,12 +39,14 @@ export async function feasibility(path: string, options: FeasibilityOptions): Pr
   const audience = audienceNamed(options.audience);
   const dictionary = resolve(descriptorPath(path));
   const { descriptor } = loadDescriptor(dictionary);
+  const matters = mattersOf(options);
+  const year = numberOption("--year", options.year);
   const plan = planFromDescriptor(descriptor, {
     id: idOfFolder(options.out, "feasibility"),
     // The folder is the machine's business: the plan is printed in the page.
     export: basename(dictionary),
-    matters: mattersOf(options),
-    year: numberOption("--year", options.year),
+    matters,
+    year,
     periods: options.periods === "none" ? [] : risingYears("--periods", options.periods),
     strata: options.stratum,
     ...(options.outcome === undefined ? {} : { outcome: options.outcome }),
@@ -49,15 +56,19 @@ export async function feasibility(path: string, options: FeasibilityOptions): Pr
   });
   const said = progress();
   said.step("looking at what the export can answer");
-  const { files, verdicts } = await feasibilityReport(
+  const { files, verdicts, comparisons } = await feasibilityReport(
     defineFeasibility(plan),
     { folder: dirname(dictionary), fileName: basename(dictionary), source: "" },
     audience,
-  );
+  ).catch((error) => {
+    throw optionFaults("feasibility", OPTIONS, error);
+  });
   await writeReport(options.out, files);
   refreshIndex(dirname(resolve(options.out)));
   said.done("");
-  for (const line of verdictLines(verdicts)) console.log(line);
+  const isDefault = options.ratio === undefined && options.per1000 === undefined;
+  const asked = askedLines({ matters, year, isDefault }, comparisons);
+  for (const line of [...verdictLines(verdicts), ...asked]) console.log(line);
   console.log(join(options.out, "index.html"));
   return EXIT.ok;
 }

@@ -17,10 +17,14 @@ export async function feasibilityReport(
   notebook: NotebookSource,
   audience: Audience,
   readersHold: readonly HeldReport[] = [],
-): Promise<{ readonly files: ReportFiles; readonly verdicts: VerdictTables }> {
+): Promise<{ readonly files: ReportFiles; readonly verdicts: VerdictTables; readonly comparisons: number }> {
   const run = await runFeasibility(study, notebook);
   const cleared = disclose(run.exhibits, audience, { readersHold });
-  return { files: feasibilityFiles(run, cleared), verdicts: cleared.exhibits.filter(isVerdicts) };
+  return {
+    files: feasibilityFiles(run, cleared),
+    verdicts: cleared.exhibits.filter(isVerdicts),
+    comparisons: run.comparisons,
+  };
 }
 
 function isVerdicts(exhibit: Cleared<ClearedExhibit>): exhibit is Cleared<ClearedTable> {

@@ -1,4 +1,5 @@
 import { UsageError } from "../../base/errors.ts";
+import { nearestWord } from "../../base/nearest-word.ts";
 import type { ExportDescriptor } from "../../cases/descriptor.ts";
 import { caseFields } from "../../cases/descriptor-rules.ts";
 import { reasonWords } from "../../cases/reason-words.ts";
@@ -97,8 +98,10 @@ function censoringOf({ study }: ExportDescriptor): CensoringRule {
 }
 
 function unknownOutcome(outcome: string, known: readonly string[]): UsageError {
+  const nearest = nearestWord(outcome, known);
+  const meant = nearest === undefined ? "" : `did you mean "${nearest}"? `;
   return new UsageError(
     "unknown-outcome",
-    `--outcome: the dictionary does not know "${outcome}"; it lists ${known.map((one) => `"${one}"`).join(", ")}`,
+    `--outcome: the dictionary does not know "${outcome}"; ${meant}it lists ${known.map((one) => `"${one}"`).join(", ")}`,
   );
 }

@@ -70,6 +70,7 @@ function results(id: string, page: ReportPage, cleared: ClearedExhibits, facts: 
     subtitle: page.subtitle,
     ...(facts.stamp === undefined ? {} : { stamp: facts.stamp }),
     sources: facts.descriptors.map(({ title, source }, at) => ({ title, source, ...facts.sources[at] })),
+    hashes: { lock: facts.lockHash },
     settings: {
       level: facts.level,
       timeUnit: facts.timeUnit,

@@ -2,6 +2,8 @@ import { contentHash } from "../../base/content-hash.ts";
 import { UsageError } from "../../base/errors.ts";
 import type { Findings } from "../../base/finding.ts";
 import { joinFindings } from "../../base/finding-log.ts";
+import { nearestWord } from "../../base/nearest-word.ts";
+import { planFaultsText, unknownWord } from "../../base/plan-fault.ts";
 import type { Cases } from "../../cases/cases.ts";
 import { checkCases } from "../../cases/check-cases.ts";
 import type { ExportDescriptor, ExportField } from "../../cases/descriptor.ts";
@@ -183,10 +185,27 @@ function requireKnown(
   { drop, replace }: PseudonymiseOptions,
 ): void {
   const linked = allNames(second);
-  for (const name of [...drop, ...replace]) {
-    if (fields.some((field) => field.name === name) || linked.includes(name)) continue;
-    const hint = second.length > 0 ? "; a field of a second table is written as table.field" : "";
-    throw new UsageError("unknown-field", `the export has no field "${name}"; check the spelling${hint}`);
+  const words = [...fields.map(({ name }) => name), ...linked];
+  const of = second.length > 0 ? ", those of a second table as table.field" : "";
+  const known = { heading: `Fields of the export${of}`, words };
+  const faultsAt = (place: string, names: readonly string[]) =>
+    names
+      .filter((name) => !words.includes(name))
+      .map((written) => {
+        const ofTable = words.find((word) => word.endsWith(`.${written}`));
+        const nearest = ofTable ?? nearestWord(written, words);
+        return unknownWord({
+          code: "unknown-field",
+          place,
+          written,
+          is: "is no field of the export",
+          known,
+          nearest,
+        });
+      });
+  const unknown = [...faultsAt("--drop", drop), ...faultsAt("--replace", replace)];
+  if (unknown.length > 0) {
+    throw new UsageError("unknown-field", planFaultsText(unknown, "pseudonymise"), unknown);
   }
   const key = fields.find(({ role, name }) => role === "caseId" && drop.includes(name));
   if (key !== undefined)

@@ -75,6 +75,21 @@ describe("poolReport()", () => {
     expect(brief).not.toMatch(/\bp (=|<)/);
   });
 
+  it("shows the first digits of each hash, and keeps the whole in results.json", () => {
+    const files = report("committee");
+    const page = files.get("index.html") ?? "";
+    const { sources, hashes } = JSON.parse(files.get("results.json") ?? "");
+    const all: string[] = sources.flatMap((source: Record<string, string>) => [
+      source.fileHash,
+      source.descriptorHash,
+    ]);
+    for (const hash of [...all, hashes.lock]) {
+      expect(hash).toMatch(/^[0-9a-f]{64}$/);
+      expect(page).toContain(`${hash.slice(0, 12)}…`);
+      expect(page).not.toContain(hash.slice(0, 13));
+    }
+  });
+
   it("cautions about single events, exactness and links, by the unit of time", () => {
     const months = report("committee").get("index.html") ?? "";
     for (const words of [

@@ -153,6 +153,11 @@ describe("pseudonymise()", () => {
     await expect(pseudonymise(source(), KEY, { ...PLAIN, drop: ["none"] })).rejects.toMatchObject({
       code: "unknown-field",
     });
+    await expect(
+      pseudonymise(source(), KEY, { ...PLAIN, drop: ["case_ids"], replace: ["surgon"] }),
+    ).rejects.toThrow(
+      /--drop: "case_ids" is no field of the export; did you mean "case_id"\?\n {2}--replace: "surgon" .*"surgeon"/,
+    );
     await expect(pseudonymise(source(), KEY, { ...PLAIN, drop: ["case_id"] })).rejects.toMatchObject({
       code: "key-dropped",
     });

@@ -4,6 +4,7 @@ import { disclosureBlocks } from "../../sections/disclosure-blocks.ts";
 import { levelWords, listed } from "../../words.ts";
 import type { PoolFacts } from "../pool-facts.ts";
 import type { PoolSection } from "../pool-section.ts";
+import { shortHash } from "../short-hash.ts";
 
 /** How the numbers were made, what was hidden, and how to make them again. */
 export const poolMethods: PoolSection = {
@@ -17,7 +18,8 @@ export const poolMethods: PoolSection = {
       kind: "facts",
       items: [
         { term: "Command", text: command(facts, view.all.audience) },
-        { term: "Mantle", text: `${facts.mantleVersion}, lock file SHA-256 ${facts.lockHash}` },
+        { term: "Mantle", text: `${facts.mantleVersion}, lock file SHA-256 ${shortHash(facts.lockHash)}` },
+        { term: "Hashes", text: "Their first 12 digits stand here, all 64 in results.json." },
         { term: "Audience", text: view.all.audience },
         {
           term: "Kind of data",

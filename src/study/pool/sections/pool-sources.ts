@@ -8,6 +8,7 @@ import type { PoolEstimates } from "../pool-estimate.ts";
 import type { PoolFacts } from "../pool-facts.ts";
 import type { PoolSection } from "../pool-section.ts";
 import { sizeOfUnits } from "../pool-sizes.ts";
+import { shortHash } from "../short-hash.ts";
 
 /** Who sent what: cases of every source by group, and what each says of itself. */
 export const poolSources: PoolSection = {
@@ -82,8 +83,8 @@ function sourceFacts(facts: PoolFacts, at: number): Block {
         text: captureWords(descriptor?.revisionCapture),
       },
       { term: "Deaths captured", text: captureWords(descriptor?.deathCapture) },
-      { term: "Counts", text: `${source?.fileName}, SHA-256 ${source?.fileHash}` },
-      { term: "Descriptor", text: `SHA-256 ${source?.descriptorHash}` },
+      { term: "Counts", text: `${source?.fileName}, SHA-256 ${shortHash(source?.fileHash)}` },
+      { term: "Descriptor", text: `SHA-256 ${shortHash(source?.descriptorHash)}` },
     ],
   };
 }
