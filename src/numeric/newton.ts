@@ -34,10 +34,12 @@ export interface FitReport {
 export interface NewtonOptions {
   /** Default 40. */
   readonly mostSteps?: number;
-  /** Converged where the decrement is no larger. Default 1e-18: a step of 1e-9 standard errors. */
+  /** Converged where the decrement is no larger. Default 1e-18 of a unit: a step of 1e-9 standard errors. */
   readonly tolerance?: number;
   /** Whether to stop as "levelling-off". Default true; false goes on to the limit of steps. */
   readonly stopWhenLevel?: boolean;
+  /** What one event adds to the likelihood, which decrements are measured in. Default 1; with sampling weights their mean. */
+  readonly unit?: number;
 }
 
 export interface NewtonMaximum<Point extends LikelihoodPoint> {
@@ -67,7 +69,7 @@ export function newtonMaximum<Point extends LikelihoodPoint>(
   start: ArrayLike<number>,
   options: NewtonOptions & { readonly first?: Point } = {},
 ): NewtonMaximum<Point> {
-  const { mostSteps = 40, tolerance = 1e-18, stopWhenLevel = true } = options;
+  const { mostSteps = 40, tolerance = 1e-18, stopWhenLevel = true, unit = 1 } = options;
   let at: Float64Array = Float64Array.from(start);
   let point = options.first ?? evaluate(at);
   if (!isFinitePoint(point))
@@ -91,15 +93,15 @@ export function newtonMaximum<Point extends LikelihoodPoint>(
     lastStep = choleskySolve(factor, point.score);
     const before = decrement;
     decrement = decrementOf(point, lastStep);
-    if (decrement <= tolerance) {
+    if (decrement <= tolerance * unit) {
       at = moved(at, lastStep, 1);
       return ended("converged", iterations);
     }
-    if (stopWhenLevel && decrement < LEVEL && decrement > LINEAR_END * before) {
+    if (stopWhenLevel && decrement < LEVEL * unit && decrement > LINEAR_END * before) {
       return ended("levelling-off", iterations);
     }
     if (iterations === mostSteps) return ended("step-limit", iterations);
-    const next = ascent(evaluate, at, point, lastStep);
+    const next = ascent(evaluate, at, point, lastStep, unit);
     if (next === undefined) return ended("no-ascent", iterations);
     halvings += next.halvings;
     ({ at, point } = next);
@@ -111,8 +113,9 @@ function ascent<Point extends LikelihoodPoint>(
   from: Float64Array,
   { logLikelihood }: LikelihoodPoint,
   step: readonly number[],
+  unit: number,
 ): { at: Float64Array; point: Point; halvings: number } | undefined {
-  const least = logLikelihood - ROUNDING * (1 + Math.abs(logLikelihood));
+  const least = logLikelihood - ROUNDING * (unit + Math.abs(logLikelihood));
   for (let halvings = 0, share = 1; halvings <= MOST_HALVINGS; halvings += 1, share /= 2) {
     const at = moved(from, step, share);
     const point = evaluate(at);

@@ -4,6 +4,7 @@ import type { SameDayRule } from "./cox-hazard.ts";
 import { type CoxPoint, coxLikelihood } from "./cox-likelihood.ts";
 import type { CoxRows } from "./cox-rows.ts";
 import { independentColumns } from "./independent-columns.ts";
+import { likelihoodUnit } from "./likelihood-unit.ts";
 import { risingDirection } from "./rising-direction.ts";
 
 /** Why a column has no coefficient. */
@@ -77,6 +78,7 @@ export function coxMaximum(
   for (const column of columns)
     if (!varying.includes(column)) notEstimable.set(column, { reason: "constant" });
   const unit = rows.cells.eventWeight.reduce((sum, weight) => sum + weight, 0);
+  const ofEvent = likelihoodUnit(rows.observations.weight);
   const startOf = (list: readonly number[]) =>
     Float64Array.from(list, (column) => given?.[columns.indexOf(column)] ?? 0);
   const whole = evaluate(valuesOf(varying), startOf(varying), fixed);
@@ -104,9 +106,9 @@ export function coxMaximum(
   for (;;) {
     const values = valuesOf(estimated);
     const at = (beta: ArrayLike<number>) => evaluate(values, beta, offset);
-    let found = newtonMaximum(at, start, first && { first });
+    let found = newtonMaximum(at, start, { unit: ofEvent, ...(first && { first }) });
     if (found.report.reason === "levelling-off") {
-      const rising = risingDirection(found, (beta) => at(beta).logLikelihood);
+      const rising = risingDirection(found, (beta) => at(beta).logLikelihood, ofEvent);
       if (rising !== undefined) {
         offset = movedOffset(rows.count, values, rising.far, offset);
         const rest = estimated.filter((_, k) => rising.sign[k] === 0);
@@ -114,13 +116,15 @@ export function coxMaximum(
           const sign = rising.sign[k] ?? 0;
           if (sign !== 0) notEstimable.set(column, { reason: "separation", sign: sign > 0 ? 1 : -1 });
         });
-        const still = keep(rest, evaluate(valuesOf(rest), new Float64Array(rest.length), offset));
+        // The others go on from where they are: set back to 0 beside what is far out, hazards could run over.
+        const reached = found.at.filter((_, k) => rising.sign[k] === 0);
+        const still = keep(rest, evaluate(valuesOf(rest), reached, offset));
         estimated = still.map((k) => rest[k]!);
-        start = new Float64Array(estimated.length);
+        start = Float64Array.from(still, (k) => reached[k]!);
         first = undefined;
         continue;
       }
-      found = newtonMaximum(at, found.at, { stopWhenLevel: false, first: found.point });
+      found = newtonMaximum(at, found.at, { stopWhenLevel: false, first: found.point, unit: ofEvent });
     }
     const { at: beta, point, report } = found;
     return { estimated, notEstimable, beta, firstPoint, tried, point, report, ...(offset && { offset }) };

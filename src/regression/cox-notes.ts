@@ -46,7 +46,7 @@ export function fitNotes(
     const text = `first + second − both is not positive definite; the larger of the two one-way variances is shown (${shown})`;
     notes.push({ code: "two-way-not-positive", text, plain: text });
   }
-  if (settings.variance !== "model") {
+  if (settings.variance !== "model" && settings.weights !== "sampling") {
     const text =
       "the likelihood-ratio and score tests take rows as independent; the Wald and robust score tests do not";
     notes.push({ code: "model-based-tests", text, plain: text });

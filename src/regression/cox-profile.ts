@@ -3,11 +3,18 @@ import { rootBetween } from "../numeric/root-between.ts";
 import type { SameDayRule } from "./cox-hazard.ts";
 import { type CoxMaximum, coxMaximum } from "./cox-maximum.ts";
 import type { CoxRows } from "./cox-rows.ts";
+import { linearPredictor } from "./linear-predictor.ts";
 
 // Each time twice as far.
 const MOST_DOUBLINGS = 50;
 
-/** Twice the log-likelihood given up when one coefficient is held at a value and all others are fitted again. */
+// e⁷⁰⁰ is about the largest number there is, and the information multiplies two hazards.
+const MOST_PREDICTOR = 300;
+
+/**
+ * Twice the log-likelihood given up when one coefficient is held at a value and all others are fitted again; not a number
+ * where hazards run over.
+ */
 export function profileGap(
   rows: CoxRows,
   rule: SameDayRule,
@@ -22,10 +29,18 @@ export function profileGap(
     const x = rows.columns[column]!.values;
     const fixed = base?.slice() ?? new Float64Array(rows.count);
     for (let i = 0; i < fixed.length; i += 1) fixed[i]! += value * x[i]!;
+    if (!isWithinNumbers(fixed)) return Number.NaN;
+    const values = others.map((other) => rows.columns[other]!.values);
+    const predictor = linearPredictor(values, start, rows.count).map((own, i) => own + fixed[i]!);
+    if (!isWithinNumbers(predictor)) start = others.map(() => 0);
     const held = coxMaximum(rows, rule, others, { fixed, start, areIndependent: true });
     if (held.report.converged && held.estimated.length === others.length) start = held.beta;
     return 2 * (found.point.logLikelihood - held.point.logLikelihood);
   };
+}
+
+function isWithinNumbers(predictor: Float64Array): boolean {
+  return predictor.every((one) => Math.abs(one) < MOST_PREDICTOR);
 }
 
 /** Where the gap reaches the chi-square of the level, on one side of a value within the limits; undefined if it never does. */

@@ -22,6 +22,7 @@ import { chiSquareTest, fewestFreedom, quadraticTest, type TestGround } from "./
 import { type CoxVarianceKind, type ScoreSpread, sandwich, scoreSpread } from "./cox-variance.ts";
 import type { ModelMatrix } from "./model-matrix.ts";
 import { type UnitWays, unitWays } from "./unit-scores.ts";
+import { NO_WEIGHTED_LIKELIHOOD } from "./weighted-likelihood.ts";
 import { withoutNoise } from "./without-noise.ts";
 
 /**
@@ -135,6 +136,7 @@ function fitOf(
     fit: found.report,
     settings: settingsOf(rows, settings, spread, freedoms === undefined ? common.degreesOfFreedom : null),
   };
+  const isSampled = observations.weight?.kind === "sampling";
   const robust = robustScore(found, settings, spreadAt(rows, found.firstPoint, found.tried, ways, settings));
   return computed({
     kind: "coxRegression",
@@ -149,11 +151,8 @@ function fitOf(
     modelCovariance: inUnits(inverse),
     logLikelihood: found.point.logLikelihood,
     nullLogLikelihood: found.firstPoint.logLikelihood,
-    likelihoodRatio: chiSquareTest(
-      Math.max(0, 2 * (found.point.logLikelihood - found.firstPoint.logLikelihood)),
-      parameters,
-    ),
-    score: scoreTest(found),
+    likelihoodRatio: isSampled ? NO_WEIGHTED_LIKELIHOOD : likelihoodRatio(found, parameters),
+    score: isSampled ? NO_WEIGHTED_LIKELIHOOD : scoreTest(found),
     wald,
     ...(robust && { robustScore: robust }),
     notes: fitNotes(base, spread),
@@ -197,13 +196,20 @@ function groundOf(variance: CoxVarianceKind, spread: ScoreSpread | undefined): T
   return { variance, clusters: variance === "clustered" ? (spread?.units ?? null) : null };
 }
 
+function likelihoodRatio({ point, firstPoint }: CoxMaximum, parameters: number): Answer<ModelTest> {
+  const gain = point.logLikelihood - firstPoint.logLikelihood;
+  return computed(chiSquareTest(Math.max(0, 2 * gain), parameters));
+}
+
 /** Score at zero over its information there, of columns that carry information of their own. */
-function scoreTest({ firstPoint, tried }: CoxMaximum): ModelTest {
+function scoreTest({ firstPoint, tried }: CoxMaximum): Answer<ModelTest> {
   const factor = choleskyFactor(firstPoint.information);
   const solved = factor === undefined ? [] : choleskySolve(factor, firstPoint.score);
-  return chiSquareTest(
-    solved.reduce((total, value, k) => total + value * firstPoint.score[k]!, 0),
-    tried.length,
+  return computed(
+    chiSquareTest(
+      solved.reduce((total, value, k) => total + value * firstPoint.score[k]!, 0),
+      tried.length,
+    ),
   );
 }
 

@@ -21,11 +21,11 @@ export interface HazardRatio {
   readonly degreesOfFreedom?: number;
 }
 
-/** What can be said of a column along which the likelihood rises for ever. Model-based, whatever the variance. */
+/** What can be said of a column along which the likelihood rises for ever. Model-based, whatever the variance; nothing with sampling weights. */
 export interface SeparatedColumn {
   /** Whether the ratio runs to infinity or to 0. */
   readonly ratioTends: "up" | "down";
-  readonly likelihoodRatio: ModelTest;
+  readonly likelihoodRatio: Answer<ModelTest>;
   /** The one limit that exists: the ratio is above `lower`, or below `upper`. */
   readonly limit: Answer<{ readonly side: "lower" | "upper"; readonly ratio: number }>;
 }
@@ -101,8 +101,9 @@ export interface CoxFit {
   readonly modelCovariance: readonly (readonly number[])[];
   readonly logLikelihood: number;
   readonly nullLogLikelihood: number;
-  readonly likelihoodRatio: ModelTest;
-  readonly score: ModelTest;
+  /** Likelihood-ratio and score tests take rows as independent, and are refused with sampling weights. */
+  readonly likelihoodRatio: Answer<ModelTest>;
+  readonly score: Answer<ModelTest>;
   readonly wald: Answer<ModelTest>;
   /** Score test with the spread of the score between clusters or rows; only where the variance is not the model's. */
   readonly robustScore?: Answer<ModelTest>;

@@ -5,6 +5,7 @@ import { type CoxMaximum, coxMaximum } from "./cox-maximum.ts";
 import { insideProfile, profileGap, profileLimit } from "./cox-profile.ts";
 import type { SeparatedColumn } from "./cox-result.ts";
 import type { CoxRows } from "./cox-rows.ts";
+import { NO_WEIGHTED_LIKELIHOOD } from "./weighted-likelihood.ts";
 
 /** What the likelihood says of a column whose coefficient runs away: a test, and the one limit that exists. */
 export function separatedColumn(
@@ -15,6 +16,10 @@ export function separatedColumn(
   sign: 1 | -1,
   level: number,
 ): SeparatedColumn {
+  const ratioTends = sign > 0 ? "up" : "down";
+  if (rows.observations.weight?.kind === "sampling") {
+    return { ratioTends, likelihoodRatio: NO_WEIGHTED_LIKELIHOOD, limit: NO_WEIGHTED_LIKELIHOOD };
+  }
   const without = coxMaximum(
     rows,
     rule,
@@ -22,14 +27,14 @@ export function separatedColumn(
   );
   const chiSquare = Math.max(0, 2 * (found.point.logLikelihood - without.point.logLikelihood));
   return {
-    ratioTends: sign > 0 ? "up" : "down",
-    likelihoodRatio: {
+    ratioTends,
+    likelihoodRatio: computed({
       chiSquare,
       degreesOfFreedom: 1,
       p: chiSquareUpper(chiSquare, 1),
-      variance: "model",
+      variance: "model" as const,
       degreesBeneath: null,
-    },
+    }),
     limit: oneSidedLimit(rows, rule, found, column, sign, level),
   };
 }

@@ -83,22 +83,30 @@ export function effectOverTime(
   const chosen = Array.from({ length: points }, (_, k) =>
     Math.round((k * (events.length - 1)) / (points - 1)),
   );
+  const average = Math.exp(state.beta[at]! / scale);
   const ticks = [...new Map(chosen.map((place) => [events[place]!.tick, events[place]!.x]))];
+  const effect = ticks.map(([tick, x]) => {
+    const { value, length } = localLine(events, x, reach);
+    return {
+      tick,
+      logRatio: value,
+      ratio: Math.exp(value),
+      lower: Math.exp(value - half * length),
+      upper: Math.exp(value + half * length),
+    };
+  });
+  if (![average, ...effect.flatMap(({ ratio, upper }) => [ratio, upper])].every(Number.isFinite)) {
+    return notComputed(
+      "too-large",
+      "a ratio or its limit is too large a number to write; measure the column in other units",
+    );
+  }
   return computed({
     kind: "effectOverTime",
     column,
     settings: { window, level, variance: "model" },
-    average: Math.exp(state.beta[at]! / scale),
-    effect: ticks.map(([tick, x]) => {
-      const { value, length } = localLine(events, x, reach);
-      return {
-        tick,
-        logRatio: value,
-        ratio: Math.exp(value),
-        lower: Math.exp(value - half * length),
-        upper: Math.exp(value + half * length),
-      };
-    }),
+    average,
+    effect,
   });
 }
 

@@ -15,10 +15,12 @@ import { type FineGrayRows, fineGrayRows, withColumns } from "./fine-gray-rows.t
 import { type FitColumns, fitColumnsOf, inCallerUnits, turned } from "./fit-columns.ts";
 import { describeFit, type FitDescription, ONE_CLUSTER } from "./fit-description.ts";
 import { hasSettled, type LikelihoodFit, likelihoodFit, notConverged } from "./likelihood-fit.ts";
+import { likelihoodUnit } from "./likelihood-unit.ts";
 import type { ModelMatrix, RowsLost } from "./model-matrix.ts";
 import { unitSums } from "./unit-sums.ts";
 import type { VarianceSettings } from "./variance-of-fit.ts";
 import { weightedCrossProducts } from "./weighted-cross-products.ts";
+import { LOST_WEIGHTS } from "./weighted-likelihood.ts";
 
 /** Whether a variance includes that the censoring weights were estimated. */
 export const CENSORING_WEIGHTS = ["estimated", "known"] as const;
@@ -114,7 +116,10 @@ export function fineGrayRegression(
   if (events === 0) return notComputed("no-events", "nobody had the cause, so nothing changes its risk");
   if (events < parameters) return FEWER_EVENTS;
   const evaluate = (at: ArrayLike<number>) => fineGrayLikelihood(frame, at);
-  const fit = likelihoodFit(evaluate, new Float64Array(parameters), columns);
+  const { weight } = rows.observations;
+  const start = new Float64Array(parameters);
+  if (weight?.kind === "sampling" && !Number.isFinite(evaluate(start).logLikelihood)) return LOST_WEIGHTS;
+  const fit = likelihoodFit(evaluate, start, columns, likelihoodUnit(weight));
   if (!hasSettled(fit)) return notConverged(fit.maximum.report);
   const spread = spreadOf(frame, fit.maximum.point, options);
   if (spread === undefined) return notConverged(fit.maximum.report);

@@ -28,13 +28,16 @@ export function likelihoodFit<Point extends LikelihoodPoint>(
   evaluate: (at: Float64Array) => Point,
   start: ArrayLike<number>,
   { axes }: Pick<FitColumns, "axes">,
+  /** As in `NewtonOptions`. */
+  unit = 1,
 ): LikelihoodFit<Point> {
-  const first = newtonMaximum(evaluate, start);
+  const first = newtonMaximum(evaluate, start, { unit });
   const stands = { maximum: first, runs: axes.map((): 0 => 0) };
   if (first.report.reason !== "levelling-off") return stands;
   const isRising =
-    risingDirection(first, (at) => evaluate(Float64Array.from(at)).logLikelihood) !== undefined;
+    risingDirection(first, (at) => evaluate(Float64Array.from(at)).logLikelihood, unit) !== undefined;
   const maximum = newtonMaximum(evaluate, first.at, {
+    unit,
     stopWhenLevel: false,
     first: first.point,
     ...(isRising && { mostSteps: STEPS_BEYOND }),

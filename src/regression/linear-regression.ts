@@ -17,6 +17,7 @@ import {
   varianceSettings,
 } from "./variance-of-fit.ts";
 import { waldTest } from "./wald-tests.ts";
+import { NO_WEIGHTED_LIKELIHOOD } from "./weighted-likelihood.ts";
 
 export interface LinearOptions extends VarianceOptions {
   /** Confidence level, strictly between 0 and 1. Default 0.95. */
@@ -90,7 +91,7 @@ export function linearRegression(
   const estimates = inCallerUnits(columns, squares.at);
   const values = { estimates, covariance: asked, reference, separations: new Map(), hasRatios: false };
   const ratio = (places: readonly number[]): Answer<ModelTest> => {
-    if (settings.weights === "sampling") return NO_LIKELIHOOD;
+    if (settings.weights === "sampling") return NO_WEIGHTED_LIKELIHOOD;
     const wald = waldTest({ ...values, covariance: model }, places, "model");
     return wald.computed ? computed(ratioFromWald(wald, count, freedom)) : wald;
   };
@@ -112,10 +113,6 @@ export function linearRegression(
 const FINITE = { words: "a finite number", holds: Number.isFinite };
 // Beside the spread of the outcome itself.
 const ROUNDING = 1e-20;
-const NO_LIKELIHOOD = notComputed(
-  "sampling-weights",
-  "with sampling weights there is no likelihood to compare",
-);
 const CANNOT_TELL = notComputed("not-converged", "the columns cannot be told apart");
 const NO_SPREAD = notComputed(
   "no-spread",

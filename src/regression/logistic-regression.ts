@@ -15,6 +15,7 @@ import {
 } from "./fit-description.ts";
 import { hasSettled, likelihoodFit, notConverged } from "./likelihood-fit.ts";
 import { type Profile, ratioTest } from "./likelihood-profile.ts";
+import { likelihoodUnit } from "./likelihood-unit.ts";
 import { logisticLikelihood } from "./logistic-likelihood.ts";
 import { type OutcomeCounts, outcomeCounts, outcomeRefusal, ZERO_OR_ONE } from "./logistic-outcome.ts";
 import type { ModelMatrix, RowsLost } from "./model-matrix.ts";
@@ -28,6 +29,7 @@ import {
   type VarianceSettings,
   varianceSettings,
 } from "./variance-of-fit.ts";
+import { LOST_WEIGHTS, NO_WEIGHTED_LIKELIHOOD } from "./weighted-likelihood.ts";
 
 /** How limits and p of single coefficients are found: from a standard error, or from the likelihood itself. */
 export const COEFFICIENT_INTERVALS = ["wald", "profile"] as const;
@@ -58,7 +60,8 @@ export interface LogisticFit extends FitDescription, OutcomeCounts {
   readonly logLikelihood: number;
   readonly nullLogLikelihood: number;
   /** Test that all coefficients but the constant are 0. */
-  readonly likelihoodRatio: ModelTest;
+  /** Refused with sampling weights. */
+  readonly likelihoodRatio: Answer<ModelTest>;
   readonly fit: FitReport;
   readonly lost: readonly RowsLost[];
 }
@@ -102,7 +105,9 @@ export function logisticRegression(
   const evaluate = (at: ArrayLike<number>) =>
     logisticLikelihood(columns.values, rows.outcome, rows.weight?.values, at);
   const start = startingAt(columns, counts);
-  const fit = likelihoodFit(evaluate, start, columns);
+  const isSampled = settings.weights === "sampling";
+  if (isSampled && !Number.isFinite(evaluate(start).logLikelihood)) return LOST_WEIGHTS;
+  const fit = likelihoodFit(evaluate, start, columns, likelihoodUnit(rows.weight));
   const { at, point, report } = fit.maximum;
   const covariances = hasSettled(fit) ? covariancesOfFit(point, columns, rows, settings) : undefined;
   if (covariances === undefined) return notConverged(report);
@@ -111,7 +116,7 @@ export function logisticRegression(
     estimates: inCallerUnits(columns, at),
     covariance: turned(columns.axes, covariances.asked),
     reference,
-    separations: separationsOf(profile, columns.axes, fit, level),
+    separations: separationsOf(isSampled ? NO_WEIGHTED_LIKELIHOOD : profile, columns.axes, fit, level),
     hasRatios: true,
   };
   const isProfile = interval === "profile";
@@ -130,7 +135,9 @@ export function logisticRegression(
     modelCovariance: amongPlaces(turned(columns.axes, covariances.model), estimatedPlaces(columns, values)),
     logLikelihood: point.logLikelihood,
     nullLogLikelihood: nullLogLikelihood(counts),
-    likelihoodRatio: overallRatio(point.logLikelihood - nullLogLikelihood(counts), parameters),
+    likelihoodRatio: isSampled
+      ? NO_WEIGHTED_LIKELIHOOD
+      : overallRatio(point.logLikelihood - nullLogLikelihood(counts), parameters),
     fit: report,
     lost: matrix.lost,
   });
@@ -158,8 +165,8 @@ function nullLogLikelihood({ events, others }: OutcomeCounts): number {
   return events * Math.log(events / all) + others * Math.log(others / all);
 }
 
-function overallRatio(gain: number, degreesOfFreedom: number): ModelTest {
+function overallRatio(gain: number, degreesOfFreedom: number): Answer<ModelTest> {
   const chiSquare = Math.max(0, 2 * gain);
   const p = degreesOfFreedom === 0 ? 1 : chiSquareUpper(chiSquare, degreesOfFreedom);
-  return { chiSquare, degreesOfFreedom, p, variance: "model", degreesBeneath: null };
+  return computed({ chiSquare, degreesOfFreedom, p, variance: "model", degreesBeneath: null });
 }

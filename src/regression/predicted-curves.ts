@@ -113,14 +113,16 @@ export function predictedCurves(
         : influenceVariance(state, { variance, smallSample }, options.secondCluster),
   };
   const points = at.map(({ label, values }) => ({ label, x: scaledPoint(state, matrix, values) }));
+  const curves = points.flatMap(({ label, x }) =>
+    state.rows.observations.stratum.labels.map((stratum, index) =>
+      curveOf(setting, label, x, stratum, index, years),
+    ),
+  );
+  if (!curves.every(({ cumulativeHazard }) => cumulativeHazard.every(Number.isFinite))) return TOO_LARGE;
   return computed({
     kind: "predictedCurves",
     settings: { level, scale, variance, clusteredBy, smallSample },
-    curves: points.flatMap(({ label, x }) =>
-      state.rows.observations.stratum.labels.map((stratum, index) =>
-        curveOf(setting, label, x, stratum, index, years),
-      ),
-    ),
+    curves,
   });
 }
 
@@ -145,6 +147,11 @@ export function baselineHazard(
 ): Answer<PredictedCurves> {
   return predictedCurves(observations, matrix, fit, { ...options, at: [{ label: "baseline", values: {} }] });
 }
+
+const TOO_LARGE = notComputed(
+  "too-large",
+  "the hazard is too large a number to write; are the values within the data?",
+);
 
 interface Setting {
   readonly state: CoxState;
@@ -223,10 +230,7 @@ function valueAt(
   const standardError = ratio * Math.sqrt(spread.variance);
   const survival = Math.exp(-cumulativeHazard);
   if (![cumulativeHazard, standardError].every(Number.isFinite)) {
-    return notComputed(
-      "too-large",
-      "the hazard is too large a number to write; are the values within the data?",
-    );
+    return TOO_LARGE;
   }
   const { lower, upper } = limitsByVariance(survival, survival * standardError, {
     scale: setting.scale,

@@ -21,10 +21,12 @@ const ROUNDING = 1e-9;
 export function risingDirection(
   { at, lastStep, point }: NewtonMaximum<LikelihoodPoint>,
   logLikelihood: (at: Float64Array) => number,
+  /** As in `NewtonOptions`. */
+  unit = 1,
 ): RisingDirection | undefined {
   const longest = lastStep.reduce((most, step) => Math.max(most, Math.abs(step)), 0);
   const step = lastStep.map((one) => (Math.abs(one) > NO_PART * longest ? one : 0));
-  const least = point.logLikelihood - ROUNDING * Math.max(1, Math.abs(point.logLikelihood));
+  const least = point.logLikelihood - ROUNDING * Math.max(unit, Math.abs(point.logLikelihood));
   for (const steps of FAR) {
     const value = logLikelihood(at.map((one, k) => one + steps * (step[k] ?? 0)));
     // Predictors that run over say nothing: look less far.

@@ -1,12 +1,13 @@
+import type { NotComputed } from "../base/answer.ts";
 import { chiSquareUpperQuantile } from "../numeric/chi-square.ts";
 import type { LikelihoodPoint } from "../numeric/newton.ts";
 import type { Separation } from "./coefficient.ts";
 import type { LikelihoodFit } from "./likelihood-fit.ts";
 import { type Profile, profileLimit, ratioTestOf } from "./likelihood-profile.ts";
 
-/** Test and one-sided limit of every coefficient that runs to infinity, by place. */
+/** Test and one-sided limit of every coefficient that runs to infinity, by place; or why no likelihood gives them. */
 export function separationsOf(
-  profile: Profile,
+  profile: Profile | NotComputed,
   axes: readonly (readonly number[])[],
   { runs }: LikelihoodFit<LikelihoodPoint>,
   level: number,
@@ -16,10 +17,15 @@ export function separationsOf(
   axes.forEach((axis, place) => {
     const run = runs[place] ?? 0;
     if (run === 0) return;
+    const tends = run > 0 ? "up" : "down";
+    if ("code" in profile) {
+      found.set(place, { tends, likelihoodRatio: profile, limit: profile });
+      return;
+    }
     const inner = axis.reduce((sum, weight, at) => sum + weight * (profile.at[at] ?? 0), 0);
     const limit = profileLimit(profile, axis, { inner, step: -run * longest(axis), fall });
     found.set(place, {
-      tends: run > 0 ? "up" : "down",
+      tends,
       likelihoodRatio: ratioTestOf(profile, axis),
       limit: limit.computed ? { ...limit, side: run > 0 ? "lower" : "upper" } : limit,
     });

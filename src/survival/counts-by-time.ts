@@ -128,7 +128,9 @@ function cellOf(
     ...(weighted && {
       weighted: {
         // Suffix sums of fractions may leave a last digit where nobody is left.
-        atRisk: atRiskAt(used, weighted).map((sum, k) => (atRisk[k] === 0 ? 0 : sum)),
+        atRisk: weightAtRisk(observations, rows, slots, used, weighted).map((sum, k) =>
+          atRisk[k] === 0 ? 0 : sum,
+        ),
         events: weighted.events.map(pick),
         censored: pick(weighted.censored),
       },
@@ -158,6 +160,39 @@ function atRiskAt(used: Uint32Array, { left, arrived }: SlotSums): Float64Array 
     atRisk[k] = stillHere;
   }
   return atRisk;
+}
+
+/**
+ * Weight at risk. What enters late is taken away again, so rounding errors are carried along, in twice the precision: a heavy
+ * row that has not come yet must not drown the light ones that are there. Whoever leaves at a slot is at risk at it.
+ */
+function weightAtRisk(
+  { exit, entry, weight }: Observations,
+  rows: Uint32Array,
+  { count, slotOf }: TickSlots,
+  used: Uint32Array,
+  weighted: SlotSums,
+): Float64Array {
+  if (entry === undefined || weight?.kind !== "sampling") return atRiskAt(used, weighted);
+  const sums = new Float64Array(count);
+  const lost = new Float64Array(count);
+  const add = (slot: number, value: number) => {
+    const before = sums[slot]!;
+    const next = before + value;
+    const taken = next - before;
+    lost[slot]! += before - (next - taken) + (value - taken);
+    sums[slot] = next;
+  };
+  for (const row of rows) {
+    add(slotOf(exit[row]!), weight.values[row]!);
+    if (entry[row]! >= 0) add(slotOf(entry[row]!), -weight.values[row]!);
+  }
+  for (let k = used.length - 2; k >= 0; k -= 1) {
+    const [here, after] = [used[k]!, used[k + 1]!];
+    add(here, sums[after]!);
+    lost[here]! += lost[after]!;
+  }
+  return Float64Array.from(used, (slot) => Math.max(sums[slot]! + lost[slot]!, weighted.left[slot]!));
 }
 
 /** Each case once, however many pieces it is cut in; copies as often as they stand for a case. */

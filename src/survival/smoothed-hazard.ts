@@ -101,6 +101,9 @@ export function smoothedHazard(counts: CountsByTime, options: SmoothedHazardOpti
   };
 }
 
+// Far more than a line can show; a step far too short for the follow-up would fill the memory.
+const MOST_MOMENTS = 100_000;
+
 interface Window {
   readonly halfWindow: number;
   readonly stepTicks: number;
@@ -110,7 +113,17 @@ interface Window {
 
 function smoothedSteps(steps: RiskSteps, eventsAt: Float64Array, window: Window): Answer<SmoothedSteps> {
   if (steps.time.length === 0) return notComputed("no-cases", `group ${steps.group} holds no case`);
-  const moments = wholeWindows(steps, window);
+  const stretches = wholeWindows(steps, window);
+  const count = stretches.reduce((sum, { first, last }) => sum + Math.max(0, last - first + 1), 0);
+  if (count > MOST_MOMENTS) {
+    return notComputed(
+      "too-many-moments",
+      `over ${MOST_MOMENTS} moments lie in the follow-up of group ${steps.group}; give a larger stepYears`,
+    );
+  }
+  const moments = stretches.flatMap(({ first, last }) =>
+    Array.from({ length: Math.max(0, last - first + 1) }, (_, at) => (first + at) * window.stepTicks),
+  );
   if (moments.length === 0) {
     return notComputed(
       "window-beyond-follow-up",
@@ -131,15 +144,12 @@ function smoothedSteps(steps: RiskSteps, eventsAt: Float64Array, window: Window)
   });
 }
 
-/** Multiples of the step whose window lies within one stretch of follow-up. */
-function wholeWindows({ time, atRisk }: RiskSteps, { halfWindow, stepTicks }: Window): number[] {
-  return followedStretches(time, atRisk).flatMap(({ from, to }) => {
-    const [first, last] = [
-      Math.ceil((from + halfWindow) / stepTicks),
-      Math.floor((to - halfWindow) / stepTicks),
-    ];
-    return Array.from({ length: Math.max(0, last - first + 1) }, (_, at) => (first + at) * stepTicks);
-  });
+/** The first and the last multiple of the step whose window lies within each stretch of follow-up. */
+function wholeWindows({ time, atRisk }: RiskSteps, { halfWindow, stepTicks }: Window) {
+  return followedStretches(time, atRisk).map(({ from, to }) => ({
+    first: Math.ceil((from + halfWindow) / stepTicks),
+    last: Math.floor((to - halfWindow) / stepTicks),
+  }));
 }
 
 function hazardAt(

@@ -119,6 +119,17 @@ describe("countsByTime()", () => {
     expect(cell?.ticksAtRisk).toBe(6);
   });
 
+  it("does not lose light rows beside heavy ones that come later or have gone (closed form)", () => {
+    const cell = countsByTime({
+      exit: [1, 2, 4, 5, 6],
+      event: [1, 1, 0, 1, 1],
+      entry: [-1, 1, 2, 3, 5],
+      weight: { kind: "sampling", values: [1e12, 3e-12, 1e11, 2e-9, 1e-12] },
+    }).cells[0];
+    expect([...(cell?.time ?? [])]).toEqual([1, 2, 3, 4, 5, 6]);
+    expect([...(cell?.weighted?.atRisk ?? [])]).toEqual([1e12, 3e-12, 1e11, 1e11, 2e-9, 1e-12]);
+  });
+
   it("adds cases and ticks at risk by copies, where weights are copies", () => {
     const weight = { kind: "copies", values: [3, 1, 0] } as const;
     expect(cellOf({ exit: [10, 4, 9], event: [0, 0, 1], weight })).toMatchObject({

@@ -120,6 +120,14 @@ describe("smoothedHazard() keeps its identities", () => {
 });
 
 describe("smoothedHazard() at the edges", () => {
+  it("refuses a step so short that its moments would fill the memory", () => {
+    const counts = countsByTime({ exit: [1, 2_000_000_000], event: [1, 0] });
+    const [group] = smoothedHazard(counts, { halfWindowYears: 1 }).groups;
+    expect(group?.smoothed).toMatchObject({ computed: false, code: "too-many-moments" });
+    const [coarse] = smoothedHazard(counts, { halfWindowYears: 1, stepYears: 1000 }).groups;
+    expect(coarse?.smoothed.computed).toBe(true);
+  });
+
   it("is cut half a window after the first and before the last time under observation", () => {
     const columns = { exit: [3, 8, 12], entry: [2, 2, 4], event: [1, 1, 0], timeUnit: year };
     expect(smoothedOf(columns, { halfWindowYears: 1.5, stepYears: 1 }).time).toEqual([4, 5, 6, 7, 8, 9, 10]);

@@ -78,7 +78,7 @@ export function noTop(): Example {
       ),
       seriesCheck(
         "Likelihood-ratio chi-square and p",
-        [separation.likelihoodRatio.chiSquare, separation.likelihoodRatio.p],
+        [answered(separation.likelihoodRatio).chiSquare, answered(separation.likelihoodRatio).p],
         [expected.lrtest, expected.lrP],
         CLOSE,
       ),

@@ -74,7 +74,7 @@ function columnRow({ column, hazardRatio, separation }: CoxColumn): TableRow {
           ? `ratio ${limit.side === "lower" ? "above" : "below"} ${limit.ratio.toPrecision(3)}`
           : "",
       ),
-      pCell(separation && { ...separation.likelihoodRatio, computed: true }),
+      pCell(separation?.likelihoodRatio),
       textCell(""),
     ],
   };

@@ -1,3 +1,4 @@
+import type { Answer } from "../../base/answer.ts";
 import { capital } from "../../base/words.ts";
 import type { Cell, TableExhibit, TableRow } from "../../disclosure/exhibit.ts";
 import type { CoxFit, ModelTest } from "../../regression/cox-result.ts";
@@ -42,11 +43,9 @@ function fitRows(fit: CoxFit, facts: StudyFacts): TableRow[] {
     numberRow(capital(facts.words.event.many), fit.events),
     numberRow("Coefficients", fit.parameters),
     numberRow(`${capital(facts.words.event.many)} for each coefficient`, fit.eventsPerParameter, 1),
-    testRow("All terms together, by the likelihood", fit.likelihoodRatio),
-    testRow("All terms together, by the score", fit.score),
-    fit.wald.computed
-      ? testRow("All terms together, by the estimates", fit.wald)
-      : plainRow("All terms together, by the estimates", noCell(fit.wald)),
+    answeredRow("All terms together, by the likelihood", fit.likelihoodRatio),
+    answeredRow("All terms together, by the score", fit.score),
+    answeredRow("All terms together, by the estimates", fit.wald),
     plainRow(
       "Iteration",
       textCell(
@@ -92,6 +91,10 @@ function numberRow(label: string, value: number, decimals = 0): TableRow {
 
 function plainRow(label: string, cell: Cell): TableRow {
   return { label, cells: [cell, textCell(""), textCell("")] };
+}
+
+function answeredRow(label: string, test: Answer<ModelTest>): TableRow {
+  return test.computed ? testRow(label, test) : plainRow(label, noCell(test));
 }
 
 function testRow(label: string, { chiSquare, degreesOfFreedom, degreesBeneath, p }: ModelTest): TableRow {

@@ -70,6 +70,7 @@ describe("the groups' hazard ratios", () => {
     const { plain } = estimates.logRank;
     const { fit } = modelOf(made, "alone");
     if (!plain.computed) throw new Error(plain.code);
+    if (!fit.score.computed) throw new Error(fit.score.code);
     expect(Math.abs(fit.score.chiSquare / plain.chiSquare - 1)).toBeLessThan(0.02);
     const [first] = plain.groups;
     const isHigher = (first?.observed ?? 0) > (first?.expected ?? 0);
@@ -316,7 +317,7 @@ describe("the adjusted model of the run", () => {
       lost: [],
     };
     const [fit, test] = [coxRegression(rows, matrix), logRankTest(countsByTime(rows))];
-    if (!fit.computed || !test.computed) throw new Error("both can be computed");
+    if (!fit.computed || !test.computed || !fit.score.computed) throw new Error("all can be computed");
     expect(fit.score.chiSquare).toBeCloseTo(test.chiSquare, 10);
   });
 });
