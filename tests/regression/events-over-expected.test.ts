@@ -129,7 +129,8 @@ describe("largerModelTest()", () => {
     };
     const [small, large] = [fitted(smaller), fitted(larger)];
     const test = largerModelTest(small, large);
-    expect(test.chiSquare).toBeCloseTo(large.likelihoodRatio.chiSquare - small.likelihoodRatio.chiSquare, 9);
+    const [less, more] = [present(small.likelihoodRatio), present(large.likelihoodRatio)];
+    expect(test.chiSquare).toBeCloseTo(more.chiSquare - less.chiSquare, 9);
     expect(test.degreesOfFreedom).toBe(large.estimated.length - 1);
     expect(() => largerModelTest(large, small)).toThrow(/more coefficients/);
     expect(() => largerModelTest(fitted(drawnExample(1, {})), large)).toThrow(/same rows/);
