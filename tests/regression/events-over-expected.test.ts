@@ -133,6 +133,8 @@ describe("largerModelTest()", () => {
     expect(test.chiSquare).toBeCloseTo(more.chiSquare - less.chiSquare, 9);
     expect(test.degreesOfFreedom).toBe(large.estimated.length - 1);
     expect(() => largerModelTest(large, small)).toThrow(/more coefficients/);
+    const sampled = { ...large, settings: { ...large.settings, weights: "sampling" as const } };
+    expect(() => largerModelTest(small, sampled)).toThrow(/no likelihood/);
     expect(() => largerModelTest(fitted(drawnExample(1, {})), large)).toThrow(/same rows/);
   });
 });
