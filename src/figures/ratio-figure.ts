@@ -10,7 +10,8 @@ import { type SvgDocument, type SvgNode, svgDocument, svgElement } from "./svg-d
 import { textWidth, wrapText } from "./text-width.ts";
 import { underLegend } from "./under-legend.ts";
 
-const ROW_HEIGHT = 20;
+/** From one mark of a row to the next, and what a row needs besides. */
+const [APART, ROW_ROOM] = [11, 9];
 const [TOP, LEAST_LEFT, MOST_LEFT, RIGHT_ROOM] = [44, 90, 300, 24];
 
 /** A cell of the table that can be drawn: estimate and limits. */
@@ -42,16 +43,17 @@ export function ratioFigure(table: Cleared<ClearedTable>, options: FigureOptions
   const labels = rows.map(({ label }) => textWidth(label, FONT_SIZE));
   const left = Math.min(MOST_LEFT, Math.max(LEAST_LEFT, ...labels) + 24);
   const axis = ratioAxis(drawn.flatMap(({ values }) => values));
-  const bottom = TOP + rows.length * ROW_HEIGHT + 6;
-  const place = { left, right: FIGURE_WIDTH - RIGHT_ROOM, bottom, axis };
   const columns = [...new Set(drawn.map(({ column }) => column))];
+  const rowHeight = ROW_ROOM + APART * columns.length;
+  const bottom = TOP + rows.length * rowHeight + 6;
+  const place = { left, right: FIGURE_WIDTH - RIGHT_ROOM, bottom, axis };
   const cut = axis.cuts
     ? noteLines(document, "An arrow: the limit lies beyond the axis; the table has it.", bottom + 52)
     : undefined;
   const drawing = [
     ...axisNodes(document, place),
     ...rows.flatMap(({ label, heading, at }, line) => {
-      const y = TOP + (line + 0.5) * ROW_HEIGHT;
+      const y = TOP + (line + 0.5) * rowHeight;
       return [
         rowLabel(document, label, heading, y, left),
         ...drawn.filter(({ row }) => row === at).flatMap((one) => mark(document, one, columns, y, place)),
@@ -121,7 +123,7 @@ function mark(
   place: Place,
 ): SvgNode[] {
   const at = columns.indexOf(column);
-  const y = middle + (at - (columns.length - 1) / 2) * 7;
+  const y = middle + (at - (columns.length - 1) / 2) * APART;
   const [x1, x2] = [xOf(low, place), xOf(high, place)];
   const end = (x: number, beyond: boolean, way: 1 | -1) =>
     svgElement(document, "path", {

@@ -176,7 +176,7 @@ pre { margin: 0.5rem 0 0; padding: 1rem; max-height: 32rem; overflow: auto; back
   .answer { font-size: 1.25rem; }
   .facts > div { grid-template-columns: minmax(0, 1fr); }
   /* What a row is about stays in view while its numbers pass. */
-  thead th:first-child, tbody th[scope="row"] { position: sticky; left: 0; z-index: 1; max-width: 8.5rem; background: #fff; }
+  table:has(thead > tr > :nth-child(3)) :is(thead th:first-child, tbody th[scope="row"]) { position: sticky; left: 0; z-index: 1; max-width: 8.5rem; background: #fff; }
   main > section { padding-top: 1.75rem; margin-top: 1.75rem; }
 }
 @media (prefers-contrast: more) { :root { --quiet: #1c2428; --rule: #545e63; } }
