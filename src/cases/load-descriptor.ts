@@ -3,10 +3,11 @@ import { dirname } from "node:path";
 import type { z } from "zod";
 import { contentHash } from "../base/content-hash.ts";
 import { UsageError } from "../base/errors.ts";
-import { descriptorSchema, type ExportDescriptor } from "./descriptor.ts";
+import { CAPTURES, descriptorSchema, type ExportDescriptor } from "./descriptor.ts";
 import { type DescriptorProblem, descriptorProblems } from "./descriptor-rules.ts";
 import { placeInDictionary } from "./place-in-dictionary.ts";
 import { OPEN } from "./proposal/type-guess.ts";
+import { RECORDED_STATES } from "./recorded-state.ts";
 
 export interface LoadedDescriptor {
   readonly descriptor: ExportDescriptor;
@@ -42,12 +43,30 @@ const WORDS_OF_THE_FILE: readonly string[] = ["value", "missingValues"];
 
 /** Every place where a proposed dictionary left a decision to a person. */
 function openPlaces(value: unknown, path: readonly PropertyKey[]): DescriptorProblem[] {
-  if (value === OPEN) return [{ path, text: 'still open ("?"); put in what is true of the export' }];
+  if (value === OPEN) return [{ path, text: `still open ("?"); write ${acceptedAt(path.at(-1))}` }];
   if (Array.isArray(value)) return value.flatMap((each, at) => openPlaces(each, [...path, at]));
   if (typeof value !== "object" || value === null) return [];
   return Object.entries(value).flatMap(([key, each]) =>
     WORDS_OF_THE_FILE.includes(key) ? [] : openPlaces(each, [...path, key]),
   );
+}
+
+/** What may stand in place of a question mark. */
+const ACCEPTED: Readonly<Record<string, string>> = {
+  state: `what the word means: ${RECORDED_STATES.join(", ")}`,
+  outcome: 'what ended follow-up, or "censored"',
+  invented: 'true where no row describes a real person (then add "stamp"), else false',
+  revisionCapture: `where revisions are seen: ${CAPTURES.join(", ")}`,
+  deathCapture: `where deaths are seen: ${CAPTURES.join(", ")}`,
+  cementedKnees: "true or false",
+  dataCut: "the last day that the export covers, as 2024-12-31",
+  format: 'the order of day and month, such as "%d.%m.%Y"',
+  unit: "d, mo or a (days, months, years)",
+  serialDates: "the year that serial numbers count from: 1900 or 1904",
+};
+
+function acceptedAt(key: PropertyKey | undefined): string {
+  return ACCEPTED[String(key)] ?? "what is true of the export";
 }
 
 function readDescriptor(path: string): Uint8Array {

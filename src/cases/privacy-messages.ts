@@ -18,7 +18,7 @@ export const PRIVACY_SENTENCES: Sentences = {
   "declared-not-personal": ({ values, what }) =>
     `looks like ${what}${rowsIn(values)}, but the dictionary says why it is none; look whether that is still true`,
   "small-combinations": ({ rows, below, alone, fields }) =>
-    `${alone} of ${rows} rows are the only one with their ${fields}, and ${below} share it with fewer than four others: whoever knows these of a person finds the row; keep the file as personal data, or have its dates made coarse ("mantle pseudonymise --dates")`,
+    `${alone} of ${rows} rows are the only one with their ${fields}, and ${below} share it with fewer than four others: whoever knows these of a person finds the row; keep the file as personal data, or make these fields coarser before it is shared`,
 };
 
 /** Nothing where the number is not to be told. */

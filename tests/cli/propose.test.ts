@@ -43,7 +43,12 @@ describe("mantle check on a table without a dictionary", () => {
     expect(JSON.parse(readFileSync(out, "utf8")).resources[0].path).toBe("2015.csv");
     const open = mantle("check", folder);
     expect(open.status).toBe(2);
-    expect(open.stderr).toMatch(/study\.invented: still open/);
+    expect(open.stderr).toMatch(
+      /study\.invented: still open \("\?"\); write true where no row describes a real person/,
+    );
+    expect(open.stderr).toMatch(
+      /study\.revisionCapture: .* write where revisions are seen: national, ownUnit, unknown\n/,
+    );
   });
 
   it("never writes over a file or elsewhere than beside the table", () => {

@@ -18,6 +18,7 @@ export interface RoleGuess {
   readonly open: readonly string[];
 }
 
+const OLDEST = 130;
 /** Enough values lie in the range for the column to be what its name says. */
 const MOSTLY = 0.9;
 
@@ -89,7 +90,7 @@ function valuesFit({ profile, type }: GuessedColumn, role: FieldRole): boolean |
     case "patientId":
       return profile.words === undefined || profile.words.size > profile.present / 5;
     case "ageYears":
-      return isNumber && profile.smallest >= 0 && profile.largest <= 130;
+      return isNumber && isAgeInTheMiddle(profile);
     case "bmi":
       // Heights and weights under this name are told apart by the check of units.
       return isNumber && profile.smallest >= 0;
@@ -104,6 +105,11 @@ function valuesFit({ profile, type }: GuessedColumn, role: FieldRole): boolean |
     default:
       return profile.words !== undefined || role === "surgeon";
   }
+}
+
+/** A slip or two, such as 750, takes no column its role: they are findings once it is read. */
+function isAgeInTheMiddle({ middle }: ColumnProfile): boolean {
+  return middle >= 0 && middle <= OLDEST;
 }
 
 function hasSerials({ shapes, present, smallest, largest }: ColumnProfile): boolean {

@@ -103,6 +103,7 @@ export const ROLE_NAMES: Readonly<Partial<Record<CaseRole, readonly string[]>>> 
     "rev reason",
     "rev rsn",
     "revisionsgrund",
+    "rev grund",
     "grund revision",
     "motif reprise",
     "motif revision",

@@ -74,7 +74,17 @@ function proposalText({ rows, evidence, fields, open, findings }: Proposal): str
     'Left open ("?"): a person must decide before the export can be read',
     ...open.map((line) => `  ${line}`),
     ...fields.flatMap(({ field, open: own }) => own.map((line) => `  ${String(field.name)}: ${line}`)),
+    ...rolelessLines(fields),
     "",
+  ];
+}
+
+/** A column without a role is read, but nobody knows what it stands for. */
+function rolelessLines(fields: readonly FieldProposal[]): string[] {
+  const names = fields.filter(({ field }) => field.role === undefined).map(({ field }) => String(field.name));
+  if (names.length === 0) return [];
+  return [
+    `  without a role: ${names.join(", ")}; give each that stands for something its role (reports/what-a-plan-may-say.md lists them)`,
   ];
 }
 

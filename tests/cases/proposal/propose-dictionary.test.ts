@@ -221,6 +221,19 @@ describe("a decision that the first rows do not give", () => {
     expect(lavage.open.at(-1)).toContain("1 more word is too rare");
   });
 
+  it("gives ages their role in spite of a slip, which is a finding once the column is read", async () => {
+    const ages = Array.from({ length: 40 }, (_, at) => String(50 + at));
+    expect((await column([...ages, "750", "-3"], "Alter bei OP")).field.role).toBe("ageYears");
+    expect(
+      (
+        await column(
+          ages.map((age) => `${age}00`),
+          "Alter bei OP",
+        )
+      ).field.role,
+    ).toBeUndefined();
+  });
+
   it("stays open between two columns that could both have a role", async () => {
     const proposal = await propose("case;patient;age;age\u00a0\nK1;P1;60;61\nK2;P1;62;63\n");
     expect(proposal.fields.slice(2).map(({ field }) => field.role)).toEqual([undefined, undefined]);
