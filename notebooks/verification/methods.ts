@@ -5,8 +5,9 @@ import { eValueChecks } from "./methods/e-value.ts";
 import { fineGrayChecks } from "./methods/fine-gray.ts";
 import { followUpChecks } from "./methods/follow-up.ts";
 import { frailtyChecks } from "./methods/frailty.ts";
+import { grayChecks } from "./methods/gray.ts";
 import { hazardModelChecks } from "./methods/hazard-models.ts";
-import { differenceChecks, grayChecks, incidenceChecks } from "./methods/incidence.ts";
+import { incidenceChecks } from "./methods/incidence.ts";
 import { kaplanMeierChecks } from "./methods/kaplan-meier.ts";
 import { linearLogisticChecks, modelTermChecks } from "./methods/linear-logistic.ts";
 import { logRankChecks } from "./methods/log-rank.ts";
@@ -17,6 +18,7 @@ import { rateChecks } from "./methods/rates.ts";
 import { restrictedMeanChecks } from "./methods/restricted-mean.ts";
 import { sampleSizeChecks } from "./methods/sample-size.ts";
 import { specialFunctionChecks } from "./methods/special-functions.ts";
+import { differenceChecks } from "./methods/year-differences.ts";
 
 /** Every method with its checks, computed now, in the order of the report. */
 export function verifiedMethods(): readonly Method[] {

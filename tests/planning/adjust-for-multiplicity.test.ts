@@ -32,7 +32,7 @@ describe("adjustForMultiplicity()", () => {
     );
   });
 
-  it("rejects four of the fifteen hypotheses of Benjamini and Hochberg 1995 (published; the count from memory)", () => {
+  it("rejects four of the fifteen hypotheses of Benjamini and Hochberg 1995 (published)", () => {
     const { input } = referenceRecord("14_evalue_multiplicity", "multiplicity.bh1995");
     const { adjusted } = adjustForMultiplicity((input as { p: number[] }).p, {
       method: "false-discovery-rate",

@@ -40,7 +40,7 @@ function expectRecord({ a, Ta, b, Tb }: Input, expected: any): void {
 
 describe("exactRateComparison()", () => {
   it("gives ratio, exact and mid-P limits, p and difference of 41 events against 15", () => {
-    // Reference; published ratio 1.86 (Rothman), recalled from memory.
+    // Reference; 41 and 15 cases are in the summary of Boice and Monson 1977; the ratio 1.86 (Rothman) is from memory.
     const { input, expected } = referenceRecord("07_rates", "rate.ratio_rothman");
     expectRecord(input as Input, expected);
   });

@@ -1,25 +1,13 @@
 import { normalUpperQuantile } from "../../../src/numeric/normal.ts";
 import { countsByTime } from "../../../src/survival/counts-by-time.ts";
 import { cumulativeIncidence } from "../../../src/survival/cumulative-incidence.ts";
-import { type GrayOptions, grayTest } from "../../../src/survival/gray-test.ts";
-import { logRankTest } from "../../../src/survival/log-rank-test.ts";
-import type { ObservationColumns } from "../../../src/survival/observations.ts";
 import type { IncidenceSteps, IntervalScale } from "../../../src/survival/results.ts";
-import { yearDifference } from "../../../src/survival/year-difference.ts";
-import {
-  codeColumn,
-  numberColumn,
-  referenceRecord,
-  referenceRows,
-} from "../../../tests/reference/reference-files.ts";
+import { referenceRecord } from "../../../tests/reference/reference-files.ts";
 import { toleranceOf } from "../../../tests/reference/tolerance.ts";
-import { type Check, type Example, type Method, seriesCheck, valueCheck } from "../check.ts";
-import { answered } from "../curves.ts";
+import { type Example, type Method, seriesCheck, valueCheck } from "../check.ts";
 import { gammopathy, stepAt } from "../gammopathy.ts";
 import { REFERENCES } from "../references.ts";
-
-const bySex = referenceRecord.bind(undefined, "04_competing_risks", "cif.mgus2_by_sex");
-const TITLE = "1384 people with a gammopathy, malignancy or death first (Kyle and others 2002)";
+import { bySex, handColumns, TITLE } from "./incidence-data.ts";
 
 /** Cumulative incidence of competing causes with its variance and limits. */
 export function incidenceChecks(): Method {
@@ -33,85 +21,6 @@ export function incidenceChecks(): Method {
     ],
     examples: [incidenceBySex(), incidenceByHand()],
   };
-}
-
-/** Gray's test of crude risks, and the cause-specific log-rank beside it. */
-export function grayChecks(): Method {
-  return {
-    id: "gray-test",
-    title: "Gray's test of crude risks",
-    functions: ["grayTest"],
-    notes: [
-      "The reference prints a p of 0 for one comparison of three age groups; such p are compared as chi-square only.",
-    ],
-    examples: [grayTwoGroups(), grayThreeGroups(), grayByHand()],
-  };
-}
-
-/** Differences of two groups at a stated year. */
-export function differenceChecks(): Method {
-  const reference = bySex();
-  const years = [1, 5, 10, 15];
-  const counts = countsByTime(gammopathy("sex"));
-  const differences = (cause: string) =>
-    yearDifference(counts, { measure: "incidence", cause, years }).map((answer) => answered(answer));
-  const z = normalUpperQuantile(0.025);
-  return {
-    id: "year-differences",
-    title: "Difference of two groups at stated years",
-    functions: ["yearDifference"],
-    examples: [
-      {
-        title: `Women less men: ${TITLE}`,
-        fromMemory: false,
-        reference:
-          "difference and summed variances of the reference incidences (R 4.2.2 with survival 3.5-3)",
-        checks: ["malignancy", "death"].flatMap((cause, index) => {
-          const ours = differences(cause);
-          const theirs = years.map((year) => {
-            const [a, b] = ["F", "M"].map((sex) => at(reference.expected[sex], index + 1, 12 * year));
-            const difference = (a?.value ?? 0) - (b?.value ?? 0);
-            const se = Math.hypot(a?.se ?? 0, b?.se ?? 0);
-            return { difference, se, limits: [difference - z * se, difference + z * se] };
-          });
-          const tolerance = toleranceOf(reference, "se");
-          return [
-            valueCheck(
-              `Difference at 10 years, ${cause}`,
-              ours[2]?.difference,
-              theirs[2]?.difference,
-              tolerance,
-            ),
-            seriesCheck(
-              `Differences at 1, 5, 10 and 15 years, ${cause}`,
-              ours.map(({ difference }) => difference),
-              theirs.map(({ difference }) => difference),
-              tolerance,
-            ),
-            seriesCheck(
-              `Standard errors, ${cause}`,
-              ours.map(({ standardError }) => standardError),
-              theirs.map(({ se }) => se),
-              tolerance,
-            ),
-            seriesCheck(
-              `95 % limits, ${cause}`,
-              ours.flatMap(({ lower, upper }) => [lower, upper]),
-              theirs.flatMap(({ limits }) => limits),
-              tolerance,
-            ),
-          ];
-        }),
-      },
-    ],
-  };
-}
-
-// biome-ignore lint/suspicious/noExplicitAny: the shape of a reference record is its own
-function at(group: any, cause: number, time: number): { value: number; se: number } {
-  const place = group.times.indexOf(time);
-  const { cif, seInfinitesimalJackknife: se } = group[`cause${cause}`];
-  return { value: cif[place], se: se[place] };
 }
 
 function incidenceBySex(): Example {
@@ -187,11 +96,6 @@ function readAt(curve: IncidenceSteps | undefined, times: readonly number[]) {
   };
 }
 
-function handColumns(): ObservationColumns {
-  const rows = referenceRows("cif_hand.csv");
-  return { exit: numberColumn(rows, "time"), event: numberColumn(rows, "event"), causes: ["one", "two"] };
-}
-
 function incidenceByHand(): Example {
   const reference = referenceRecord("04_competing_risks", "cif.hand");
   const { expected } = reference;
@@ -214,90 +118,5 @@ function incidenceByHand(): Example {
         toleranceOf(reference),
       ),
     ]),
-  };
-}
-
-function gray(columns: ObservationColumns, options: GrayOptions) {
-  return answered(grayTest(countsByTime(columns), options));
-}
-
-function grayTwoGroups(): Example {
-  const reference = referenceRecord("04_competing_risks", "gray.mgus2_sex");
-  const { gray: theirs, causeSpecificLogrank } = reference.expected;
-  const tolerance = toleranceOf(reference);
-  const columns = gammopathy("sex");
-  return {
-    title: `Women and men: ${TITLE}`,
-    fromMemory: false,
-    reference: `${REFERENCES.cmprsk}; log-rank: ${REFERENCES.survival}`,
-    checks: ["malignancy", "death"].flatMap((cause, index): Check[] => {
-      const ours = gray(columns, { cause });
-      const name = `cause${index + 1}`;
-      const logRank = answered(logRankTest(countsByTime(columns), { event: [cause] }));
-      return [
-        valueCheck(`Chi-square, ${cause}`, ours.chiSquare, theirs[name].stat, tolerance),
-        valueCheck(`p, ${cause}`, ours.p, theirs[name].p, tolerance),
-        valueCheck(
-          `Cause-specific log-rank beside it, ${cause}`,
-          logRank.chiSquare,
-          causeSpecificLogrank[name].chisq,
-          tolerance,
-        ),
-      ];
-    }),
-  };
-}
-
-function grayThreeGroups(): Example {
-  const reference = referenceRecord("04_competing_risks", "gray.mgus2_age3");
-  const tolerance = toleranceOf(reference);
-  const age = gammopathy("age");
-  const rows = referenceRows("mgus2.csv");
-  const inSex = { ...age, stratum: codeColumn(rows, "sex", ["F", "M"]) };
-  const forms = [
-    { words: "", columns: age, power: 0, name: "plain" },
-    { words: " within sex", columns: inSex, power: 0, name: "stratifiedBySex" },
-    { words: " with early ticks stressed", columns: age, power: 1, name: "rho1" },
-  ];
-  return {
-    title: `Under 65, 65 to 74, 75 and over: ${TITLE}`,
-    fromMemory: false,
-    reference: REFERENCES.cmprsk,
-    checks: forms.flatMap(({ words, columns, power, name }) =>
-      ["malignancy", "death"].flatMap((cause, index): Check[] => {
-        const theirs = reference.expected[name][`cause${index + 1}`];
-        const ours = gray(columns, { cause, power });
-        return [
-          valueCheck(`Chi-square, ${cause}${words}`, ours.chiSquare, theirs.stat, tolerance),
-          ...(theirs.p === 0 ? [] : [valueCheck(`p, ${cause}${words}`, ours.p, theirs.p, tolerance)]),
-        ];
-      }),
-    ),
-  };
-}
-
-function grayByHand(): Example {
-  const reference = referenceRecord("04_competing_risks", "cif.hand");
-  const group = codeColumn(referenceRows("cif_hand.csv"), "group", ["A", "B"]);
-  const answers = ["one", "two"].map((cause) => gray({ ...handColumns(), group }, { cause }));
-  const { stat, p } = reference.expected.gray;
-  return {
-    title: "Ten rows with both causes on one day (constructed)",
-    fromMemory: false,
-    reference: REFERENCES.cmprsk,
-    checks: [
-      seriesCheck(
-        "Chi-square, both causes",
-        answers.map(({ chiSquare }) => chiSquare),
-        stat,
-        toleranceOf(reference),
-      ),
-      seriesCheck(
-        "p, both causes",
-        answers.map((answer) => answer.p),
-        p,
-        toleranceOf(reference),
-      ),
-    ],
   };
 }

@@ -41,7 +41,7 @@ export function linearLogisticChecks(): Method {
     functions: ["linearRegression", "logisticRegression"],
     notes: [
       "Robust variances are sums of squared score shares, by row or by cluster, without a small-sample factor.",
-      "The certified figures of the badly conditioned example were recalled; they are brought to the units of the columns used.",
+      "The certified figures of the badly conditioned example are brought to the units of the columns used.",
     ],
     examples: [longley(), births(), doses(), earnings()],
   };
@@ -95,7 +95,7 @@ function longley(): Example {
   return {
     title: "Employment in 16 years, columns that hardly differ (Longley 1967)",
     printedIn: "certified coefficients, Statistical Reference Datasets of the NIST",
-    fromMemory: true,
+    fromMemory: record.valueFromMemory,
     reference: REFERENCES.base,
     checks: [
       seriesCheck("Coefficients", estimatesOf(fit), record.expected.coef, tolerance),
