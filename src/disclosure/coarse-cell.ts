@@ -10,7 +10,11 @@ type WithChanges = Numbers & { readonly oneMoreChanges: readonly number[] };
 
 /** A cell in whole steps where every count of it is large enough by itself; undefined where it must be hidden. */
 export function coarseCell(ledger: Ledger, cell: Cell): ClearedCell | undefined {
-  return coarseBy(ledger, cell, (own, entries) => widened(ledger, own, entries) ?? inSteps(ledger, own));
+  return coarseBy(
+    ledger,
+    cell,
+    (own, entries) => widened(ledger, own, entries) ?? (own.inSteps ? inSteps(ledger, own) : undefined),
+  );
 }
 
 /** The same, where readers know between which numbers every hidden count lies. */

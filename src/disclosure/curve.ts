@@ -6,8 +6,8 @@ import { curveNotes } from "./curve-notes.ts";
 import { type CurvePlan, countList, type Standing, standingCounts } from "./curve-plan.ts";
 import { type DrawnCurve, drawCurve, drawingFor } from "./curve-steps.ts";
 import type { CurveExhibit } from "./exhibit.ts";
-import { AS_BEFORE_NOTE } from "./held/before.ts";
 import { drawAsBefore } from "./held/draw-as-before.ts";
+import { AS_BEFORE_NOTE } from "./held/mark.ts";
 import { type LandmarkRow, landmarkPlace } from "./held/places.ts";
 import { balance, enter, enterUnnamed, type Ledger } from "./ledger.ts";
 

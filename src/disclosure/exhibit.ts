@@ -66,9 +66,14 @@ export type Cell =
       /**
        * What one unit more of each of `restsOn` changes, in printed units; 0 where it changes nothing. Where the counts
        * themselves may be told and only a small neighbour speaks against it, estimate and limits are then printed widened,
-       * not hidden. Give it for one kind of estimate of a count alone: two roundings narrow each other.
+       * not hidden.
        */
       readonly oneMoreChanges?: readonly number[];
+      /**
+       * Print steps of several events where readers cannot tell between which numbers a hidden count lies. Give it for one kind
+       * of estimate of a count alone: two roundings narrow each other, which two that hold for the same numbers do not.
+       */
+      readonly inSteps?: true;
       readonly restsOn: readonly Count[];
     }
   | { readonly kind: "pValue"; readonly p: number; readonly restsOn: readonly Count[] }

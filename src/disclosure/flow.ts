@@ -3,7 +3,7 @@ import { clearCount } from "./cell.ts";
 import type { ClearedCell, ClearedFlow } from "./cleared.ts";
 import type { Clearing } from "./clearing.ts";
 import type { Count, FlowExhibit } from "./exhibit.ts";
-import { AS_BEFORE_NOTE } from "./held/before.ts";
+import { AS_BEFORE_NOTE } from "./held/mark.ts";
 import { flowPlace } from "./held/places.ts";
 import { balance, type Entry, enter, type Ledger } from "./ledger.ts";
 

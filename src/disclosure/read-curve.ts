@@ -1,6 +1,7 @@
 import { fixed } from "../base/display.ts";
 import { tickOfYear, yearsOfTicks } from "../base/time-unit.ts";
 import type { Cleared, ClearedCell, ClearedCurve, ClearedCurves } from "./cleared.ts";
+import { AS_BEFORE_MARK } from "./held/mark.ts";
 
 /** As many as analysts get; fewer than a double has, so that 1000 × 0.0059 is 5.9. */
 const DIGITS = 12;
@@ -48,10 +49,13 @@ export function yearCell(exhibit: Cleared<ClearedCurves>, label: string, at: num
   // Every curve starts at 0, without an interval.
   if (year === 0) return { text: "0", values: [0], hidden: false };
   if (events?.hidden === true) return events;
+  // The number beneath is that of an earlier report, and the line is not: it is only a guide here.
+  if (events?.asBefore && !curve?.asBefore) return { text: "hidden", values: [], hidden: true };
   const tick = year === undefined ? -1 : tickOfYear(year, exhibit.timeUnit);
   const reading = curve === undefined ? undefined : readCurve(curve, tick);
   if (reading === undefined) return { text: "not drawn", values: [], hidden: false };
-  return readingCell(reading, shareScale(exhibit));
+  const cell = readingCell(reading, shareScale(exhibit));
+  return curve?.asBefore ? { ...cell, text: `${cell.text}${AS_BEFORE_MARK}`, asBefore: true } : cell;
 }
 
 /** "23.0 (11.5 to 40.1)" on the exhibit's scale, without its word. */

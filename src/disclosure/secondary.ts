@@ -62,14 +62,17 @@ function closeLoneGaps(ledger: Ledger): {
   }
 }
 
-/** Which counts a reader knows, off the pages or by plain subtraction; by place in the ledger. */
-export function knownCounts(ledger: Ledger): readonly boolean[] {
-  return readOff(ledger).known;
+/** Which counts a reader knows who can read these off: they and what follows by plain subtraction; by place in the ledger. */
+export function knownFrom(ledger: Ledger, isRead: (entry: Entry) => boolean): readonly boolean[] {
+  return readOff(ledger, isRead).known;
 }
 
 /** What follows from the pages by plain subtraction, and the balances whose one gap is a hidden count. */
-function readOff(ledger: Ledger): { readonly known: boolean[]; readonly loneGaps: readonly Balance[] } {
-  const known = ledger.entries.map(isKnown);
+function readOff(
+  ledger: Ledger,
+  isRead: (entry: Entry) => boolean = isKnown,
+): { readonly known: boolean[]; readonly loneGaps: readonly Balance[] } {
+  const known = ledger.entries.map(isRead);
   const isGap = (entry: Entry) => known[entry.at] === false;
   const gaps = ledger.balances.map(({ members }) => members.filter(isGap).length);
   const open = ledger.balances.filter(({ at }) => gaps[at] === 1);

@@ -2,7 +2,7 @@ import { clearCell, enterCell } from "./cell.ts";
 import type { ClearedTable } from "./cleared.ts";
 import type { Clearing } from "./clearing.ts";
 import type { TableExhibit } from "./exhibit.ts";
-import { AS_BEFORE_NOTE } from "./held/before.ts";
+import { AS_BEFORE_NOTE } from "./held/mark.ts";
 import { cellPlace, rowNames } from "./held/places.ts";
 import { enterRelation, type Ledger } from "./ledger.ts";
 

@@ -5,8 +5,9 @@ import type { ClearedExhibits } from "../../src/disclosure/cleared.ts";
 import { cellsOf } from "../../src/disclosure/cleared-cells.ts";
 import { disclose } from "../../src/disclosure/disclose.ts";
 import type { Exhibit } from "../../src/disclosure/exhibit.ts";
+import { yearCell } from "../../src/disclosure/read-curve.ts";
 import { attackerOf, solveSums } from "./attacker.ts";
-import { count, countCell, crossTable, curve, curveExhibit, shareCell, table } from "./exhibits.ts";
+import { count, countCell, crossTable, curve, curveExhibit, type Day, shareCell, table } from "./exhibits.ts";
 import { heldOf } from "./held.ts";
 
 const GUARDED: readonly Audience[] = AUDIENCES.filter((audience) => audience !== "analyst");
@@ -78,6 +79,87 @@ describe("two reports of random tables", () => {
   });
 });
 
+describe("two reports with random curves", () => {
+  it("tell no two numbers of events by the same time that differ by a few", () => {
+    const random = randomStreams(SEED).stream("curves");
+    let [alone, told] = [0, 0];
+    for (let draw = 0; draw < 60; draw++) {
+      const units = 200 + random.below(200);
+      const first: Day[] = [];
+      for (let tick = 20 + random.below(60); tick < 1900; tick += 15 + random.below(60)) {
+        first.push([tick, random.below(3), random.below(3)]);
+      }
+      // Most draws gain a few events on days that had none or one; some are the same curve at other years.
+      const gain = draw % 4 === 0 ? 0 : 1 + random.below(4);
+      const days = new Set(Array.from({ length: gain }, () => random.below(first.length)));
+      const second = first.map(
+        ([tick, events, gone], at): Day => [tick, events + (days.has(at) ? 1 : 0), gone],
+      );
+      const years = (own: readonly number[]) => ({ years: own });
+      const one = [curveExhibit([curve("loosening/x", units, first)], years([0, 1, 3, 5]))];
+      const two = [
+        curveExhibit(
+          [curve("loosening/x", units + gain, second)],
+          years(draw % 3 === 0 ? [0, 2, 4] : [0, 1, 3, 5]),
+        ),
+      ];
+      for (const audience of GUARDED) {
+        const before = disclose(one, audience);
+        const beside = disclose(two, audience, { readersHold: [heldOf(before)] });
+        if (fewApart([first, before], [second, disclose(two, audience)]).length > 0) alone += 1;
+        expect(
+          fewApart([first, before], [second, beside]),
+          `seed ${SEED}, draw ${draw}, ${audience}`,
+        ).toEqual([]);
+        told += eventsByTick(second, beside).size;
+      }
+    }
+    // The attack itself must be able to succeed, and something must be left to read.
+    expect(alone).toBeGreaterThan(25);
+    expect(told).toBeGreaterThan(100);
+  });
+});
+
+/** Times by which both tell events, a small number apart; where the second has the same days, any two times. */
+function fewApart(
+  first: readonly [readonly Day[], ClearedExhibits],
+  second: readonly [readonly Day[], ClearedExhibits],
+) {
+  const [before, after] = [eventsByTick(...first), eventsByTick(...second)];
+  const isSame = JSON.stringify(first[0]) === JSON.stringify(second[0]);
+  const { threshold } = first[1];
+  return [...after].flatMap(([tick, events]) =>
+    [...before].flatMap(([other, earlier]) => {
+      const apart = Math.abs(events - earlier);
+      return (isSame || tick === other) && apart > 0 && apart < threshold
+        ? [`${earlier} by ${other}, ${events} by ${tick}`]
+        : [];
+    }),
+  );
+}
+
+/** Events that points of the line and the numbers beneath tell, by tick; a marked one is the first report's. */
+function eventsByTick(days: readonly Day[], { exhibits }: ClearedExhibits): Map<number, number> {
+  const found = new Map<number, number>();
+  const eventsTo = (tick: number) => days.reduce((sum, [day, events]) => sum + (day <= tick ? events : 0), 0);
+  for (const exhibit of exhibits) {
+    if (exhibit.kind !== "curves") continue;
+    for (const { time, value, asBefore } of exhibit.curves) {
+      if (asBefore) continue;
+      for (const [at, tick] of time.entries()) {
+        if (at > 0 && value[at] !== value[at - 1]) found.set(tick, eventsTo(tick));
+      }
+    }
+    for (const { events } of exhibit.landmarks) {
+      for (const [at, cell] of events.entries()) {
+        const tick = Math.floor((exhibit.years[at] ?? 0) * 365.25);
+        if (!cell.hidden && !cell.asBefore && cell.values.length > 0) found.set(tick, cell.values[0] ?? 0);
+      }
+    }
+  }
+  return found;
+}
+
 describe("disclose() for readers who hold a report", () => {
   const groups = (a: number, b: number): Exhibit[] => [
     table("groups", [[countCell(count("group/a", a))], [countCell(count("group/b", b))]]),
@@ -142,6 +224,13 @@ describe("disclose() for readers who hold a report", () => {
       first?.kind === "curves" ? first.curves[0] : undefined,
     );
     expect(now).toEqual({ ...before, asBefore: true });
+    // Whatever is read off it is the first report's, and says so.
+    const [drawn] = two.exhibits;
+    if (drawn?.kind !== "curves") throw new Error("curves were expected");
+    expect(yearCell(drawn, "loosening/x", 1)).toMatchObject({
+      asBefore: true,
+      text: expect.stringMatching(/†$/),
+    });
     expect(JSON.stringify(two.exhibits[0])).toContain("the line is that of the report before");
   });
 

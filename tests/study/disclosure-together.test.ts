@@ -204,6 +204,42 @@ describe("a widened risk", () => {
   });
 });
 
+describe("what results.json says of every count", () => {
+  it("is no more than a reader of the page can work out", async () => {
+    let [exact, ranges, hidden] = [0, 0, 0];
+    for (const { name, run, committee, external } of await copies()) {
+      for (const cleared of [committee, external]) {
+        const attacker = reportAttacker(run, cleared);
+        const { fixed } = solveSums(attacker);
+        const events = new Set(run.facts.groups.flatMap((group) => [...knownEvents(run, cleared, group)]));
+        for (const { key, low, high } of cleared.told?.counts ?? []) {
+          const truth = attacker.truth.get(key);
+          if (low === undefined || high === undefined) {
+            hidden += 1;
+            continue;
+          }
+          if (truth !== undefined) expect(low <= truth && truth <= high, `${name}: ${key}`).toBe(true);
+          if (low < high) {
+            ranges += 1;
+            // Never narrower than what a rounded number at risk leaves open.
+            expect(high - low, `${name}: ${key}`).toBeGreaterThanOrEqual(4);
+            continue;
+          }
+          exact += 1;
+          const isSmall = low > 0 && low < cleared.threshold;
+          expect(isSmall || attacker.small.includes(key), `${name}: ${key} is told`).toBe(false);
+          // Persons stand in the flow beside the units; a point of a line is told by the line.
+          const isElsewhere = key.includes("/persons") || (key.startsWith("events/") && events.has(low));
+          const isOpen = truth !== undefined && !fixed.has(key) && !isElsewhere;
+          expect(isOpen, `${name}, ${cleared.audience}: ${key}`).toBe(false);
+        }
+      }
+    }
+    expect(exact).toBeGreaterThan(1000);
+    expect(Math.min(ranges, hidden)).toBeGreaterThan(20);
+  });
+});
+
 describe("how much of the demo is hidden", () => {
   it("is at most twice what hiding small counts alone would hide", async () => {
     const [{ run, committee }] = (await copies()) as [Copies];

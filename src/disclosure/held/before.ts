@@ -1,6 +1,7 @@
 import type { ClearedCell, ClearedCurve } from "../cleared.ts";
 import { chainsByTime } from "./chains.ts";
 import type { HeldExhibit, HeldReport } from "./held-report.ts";
+import { AS_BEFORE_MARK } from "./mark.ts";
 import { cellsByPlace } from "./places.ts";
 import { exactCounts } from "./told-counts.ts";
 import { mayStand } from "./too-near.ts";
@@ -12,12 +13,6 @@ export interface Before {
   /** Whether a line may have a point at this year with so many events; `counts` are those of the report to be made. */
   mayPoint(series: string, counts: ReadonlyMap<string, number>): (year: number, units: number) => boolean;
 }
-
-/** Follows the number itself; the note beneath says what it means. */
-export const AS_BEFORE_MARK = "†";
-
-/** What the mark says, beneath every exhibit that has one. How much has changed since it does not say. */
-export const AS_BEFORE_NOTE = `${AS_BEFORE_MARK} as in the report before, which the same readers hold: beside that one, the number now would give a small number away.`;
 
 /**
  * The exhibit of this name in the reports that the readers hold; the last that has a number gives it.

@@ -1,9 +1,9 @@
-import { countsOf } from "../cell.ts";
 import type { ClearedExhibit } from "../cleared.ts";
-import { type CurvePlan, countList, standingCounts, yearAt } from "../curve-plan.ts";
-import type { Count, CurveExhibit, ExhibitCurve, FlowExhibit, TableExhibit } from "../exhibit.ts";
+import { yearAt } from "../curve-plan.ts";
+import type { ExhibitCurve } from "../exhibit.ts";
 import type { Entry, Ledger } from "../ledger.ts";
-import { knownCounts } from "../secondary.ts";
+import { knownFrom } from "../secondary.ts";
+import { type Planned, placesOfCounts } from "./places-of-counts.ts";
 
 /** What readers of a report know of one of its counts. */
 export interface ToldCount {
@@ -36,26 +36,30 @@ const ROUGH = 4;
 /**
  * What a report tells about its counts, so that a later one for the same readers can be held against it.
  *
- * Nothing in it is not on the page, or follows from the page: hidden counts have no number here either.
+ * Nothing in it that is not on the page or follows from it: hidden counts have no number here either.
  */
 export function toldCounts(
   ledger: Ledger,
-  planned: readonly Placed[],
+  planned: readonly Planned[],
   cleared: readonly ClearedExhibit[],
 ): ToldCounts {
-  const known = knownCounts(ledger);
-  const places = firstPlaces(planned);
+  const places = placesOfCounts(planned, cleared);
+  const points = pointsOf(planned, cleared);
+  const known = knownFrom(
+    ledger,
+    ({ key, isExact }) => isExact === true || places.get(key)?.isPrinted === true || points.has(key),
+  );
   const own = ledger.entries.filter(({ isHeld }) => !isHeld);
   const at = new Map(own.map((entry, place) => [entry, place]));
   const counts = own.map(({ key, ...entry }) => {
-    const where = places.get(key);
+    const where = places.get(key)?.first ?? points.get(key)?.where;
     const range = rangeOf(entry, known[entry.at] === true, ledger.threshold);
     return { key, ...range, ...(where === undefined ? {} : { where }) };
   });
   const named = new Set(counts.map(({ key }) => key));
   return {
     // Points come last, so that the sums still find their counts by place.
-    counts: [...counts, ...pointsOf(planned, cleared).filter(({ key }) => !named.has(key))],
+    counts: [...counts, ...[...points.values()].filter(({ key }) => !named.has(key))],
     sums: ledger.balances.flatMap(({ total, members }) => {
       const [whole, ...parts] = members.map((entry) => at.get(entry));
       if (whole === undefined || parts.includes(undefined) || total.isHeld) return [];
@@ -65,7 +69,7 @@ export function toldCounts(
 }
 
 /** A point of a line is turned back into events: whoever can reckon does so. */
-function pointsOf(planned: readonly Placed[], cleared: readonly ClearedExhibit[]): ToldCount[] {
+function pointsOf(planned: readonly Planned[], cleared: readonly ClearedExhibit[]): Map<string, ToldCount> {
   const found = new Map<string, ToldCount>();
   for (const one of planned) {
     if (!("plans" in one)) continue;
@@ -74,7 +78,7 @@ function pointsOf(planned: readonly Placed[], cleared: readonly ClearedExhibit[]
     for (const { curve } of one.plans) {
       const line = shown.curves.find(({ label, asBefore }) => label === curve.label && !asBefore);
       for (const [at, tick] of (line?.time ?? []).entries()) {
-        if (at === 0 || line?.value[at] === line?.value[at - 1]) continue;
+        if (at === 0) continue;
         const units = eventsBy(curve, tick);
         const key = `events/${curve.key}/to:${yearAt(tick, one.exhibit.timeUnit)}`;
         found.set(key, {
@@ -86,7 +90,7 @@ function pointsOf(planned: readonly Placed[], cleared: readonly ClearedExhibit[]
       }
     }
   }
-  return [...found.values()];
+  return found;
 }
 
 function eventsBy({ time, eventsAt }: ExhibitCurve, tick: number): number {
@@ -104,40 +108,4 @@ function rangeOf(
   // Its neighbours are known to differ by a few from the report before.
   if (hidden !== "held" || near === undefined) return {};
   return { low: Math.max(0, near.units - threshold + 1), high: near.units + threshold - 1 };
-}
-
-type Placed =
-  | { readonly exhibit: TableExhibit | FlowExhibit | { readonly kind: "lines" } }
-  | { readonly exhibit: CurveExhibit; readonly plans: readonly CurvePlan[] };
-
-function firstPlaces(exhibits: readonly Placed[]): Map<string, string> {
-  const found = new Map<string, string>();
-  const note = (title: string, row: string, counts: readonly Count[]) => {
-    for (const { key } of counts) if (!found.has(key)) found.set(key, `${title}: ${row}`);
-  };
-  for (const one of exhibits) {
-    const { exhibit } = one;
-    if (exhibit.kind === "table") {
-      let heading = "";
-      for (const { label, heading: isHeading, cells } of exhibit.rows) {
-        if (isHeading) heading = `${label}, `;
-        for (const cell of cells) note(exhibit.title, `${heading}${label}`, countsOf(cell));
-      }
-    }
-    if (exhibit.kind === "flow") {
-      for (const box of [
-        ...exhibit.boxes.flatMap((each) => [each, ...(each.removed ?? [])]),
-        ...exhibit.groups,
-      ])
-        note(exhibit.title, box.label, box.persons === undefined ? [box.units] : [box.units, box.persons]);
-    }
-    if (!("plans" in one)) continue;
-    for (const plan of one.plans) {
-      for (const standing of plan.landmarks) {
-        const row = `${plan.curve.label}, ${standing.year} years`;
-        note(one.exhibit.title, row, countList(standingCounts(plan, standing)));
-      }
-    }
-  }
-  return found;
 }

@@ -1,6 +1,6 @@
 import type { ClearedCell } from "../../disclosure/cleared.ts";
 import { cellsOf } from "../../disclosure/cleared-cells.ts";
-import { AS_BEFORE_NOTE } from "../../disclosure/held/before.ts";
+import { AS_BEFORE_NOTE } from "../../disclosure/held/mark.ts";
 import type { Block, Prose, Run } from "../../report/block.ts";
 import type { StudyFacts } from "../facts.ts";
 import { feasibilityRules } from "../feasibility/rules.ts";

@@ -25,10 +25,9 @@ export function limitsCell(
   values: readonly [number, number, number],
   decimals: number,
   restsOn: readonly Count[],
-  oneMoreChanges?: readonly number[],
+  widening: Pick<Extract<Cell, { kind: "numbers" }>, "oneMoreChanges" | "inSteps"> = {},
 ): Cell {
-  const cell: Cell = { kind: "numbers", form: "{0} ({1} to {2})", values, decimals, restsOn };
-  return oneMoreChanges === undefined ? cell : { ...cell, oneMoreChanges };
+  return { kind: "numbers", form: "{0} ({1} to {2})", values, decimals, restsOn, ...widening };
 }
 
 /** Why there is no answer. Give the counts it rests on where the reason depends on what was seen. */

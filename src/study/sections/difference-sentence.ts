@@ -1,5 +1,5 @@
 import type { ClearedCell } from "../../disclosure/cleared.ts";
-import { AS_BEFORE_MARK } from "../../disclosure/held/before.ts";
+import { AS_BEFORE_MARK } from "../../disclosure/held/mark.ts";
 import type { Prose } from "../../report/block.ts";
 import type { StudyFacts } from "../facts.ts";
 import { levelWords, yearWords } from "../words.ts";

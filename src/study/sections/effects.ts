@@ -83,15 +83,15 @@ function riskCells(
   };
   const restsOn = (groups: readonly number[]) => [...groups.map(counted), ...groups.map(owned)];
   // In steps for one kind of risk alone: the roundings of two would narrow each other.
-  const mayBeCoarse = risk === "crude" || !facts.crude.computed;
+  const steps = risk === "crude" || !facts.crude.computed ? { inSteps: true as const } : {};
   // The sizes of the groups follow: a hidden one hides everything of its group.
-  const changes = (groups: readonly number[]) =>
-    mayBeCoarse
-      ? [
-          ...groups.map((group, place) => (place === 0 ? 1 : -1) * oneEventMore(group)),
-          ...groups.map(() => 0),
-        ]
-      : undefined;
+  const changes = (groups: readonly number[]): Widening => ({
+    oneMoreChanges: [
+      ...groups.map((group, place) => (place === 0 ? 1 : -1) * oneEventMore(group)),
+      ...groups.map(() => 0),
+    ],
+    ...steps,
+  });
   const oneEventMore = (group: number) => perEvent(yearValue(estimates, facts, risk, group, at));
   const groups = facts.groups.map((_label, group): Cell => {
     const value = yearValue(estimates, facts, risk, group, at);
@@ -121,6 +121,7 @@ function yearValue(
   return curves[group]?.atYears[at] ?? missing;
 }
 
+type Widening = NonNullable<Parameters<typeof limitsCell>[3]>;
 type Limits = readonly [number, number | null, number | null];
 
 function riskLimits(value: YearValue, risk: "crude" | "net"): Limits {
@@ -145,11 +146,7 @@ function perEvent(value: Answer<YearValue>): number {
   return value.computed ? 1000 / Math.max(1, value.atRisk) : 1000;
 }
 
-function perThousand(
-  [value, low, high]: Limits,
-  restsOn: readonly Count[],
-  oneMoreChanges: readonly number[] | undefined,
-): Cell {
+function perThousand([value, low, high]: Limits, restsOn: readonly Count[], widening: Widening): Cell {
   if (low === null || high === null) return { kind: "none", because: "nobody left under observation" };
-  return limitsCell([1000 * value, 1000 * low, 1000 * high], 1, restsOn, oneMoreChanges);
+  return limitsCell([1000 * value, 1000 * low, 1000 * high], 1, restsOn, widening);
 }

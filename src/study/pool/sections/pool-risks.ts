@@ -59,29 +59,25 @@ function riskCells(estimates: PoolEstimates, facts: PoolFacts, risk: Risk, at: n
     return sized(keys.group(size?.label ?? ""), size ?? { units: 0, persons: 0 });
   };
   // In steps for one kind of risk alone: the roundings of two would narrow each other.
-  const mayBeCoarse = risk === "crude" || !facts.crude.computed;
+  const steps = risk === "crude" || !facts.crude.computed ? { inSteps: true as const } : {};
   const groups = values.map((value, group): Cell => {
     if (!value.computed) return noCell(value);
     const limits = [value.value, value.lower, value.upper] as const;
     const [share, low, high] = risk === "crude" ? limits : oneMinus(limits);
     if (low === null || high === null) return { kind: "none", because: "nobody left under observation" };
-    return perThousand(
-      [share, low, high],
-      [counted(group), owned(group)],
-      mayBeCoarse ? [perEvent(group), 0] : undefined,
-    );
+    return perThousand([share, low, high], [counted(group), owned(group)], {
+      oneMoreChanges: [perEvent(group), 0],
+      ...steps,
+    });
   });
   const differences = estimates.pairs.map((pair): Cell => {
     const difference = pair[risk][at];
     if (difference === undefined) return { kind: "none", because: "not asked for" };
     if (!difference.computed) return noCell(difference);
-    return perThousand(
-      riskDifference(difference),
-      [...pair.groups.map(counted), ...pair.groups.map(owned)],
-      mayBeCoarse
-        ? [...pair.groups.map((group, place) => (place === 0 ? 1 : -1) * perEvent(group)), 0, 0]
-        : undefined,
-    );
+    return perThousand(riskDifference(difference), [...pair.groups.map(counted), ...pair.groups.map(owned)], {
+      oneMoreChanges: [...pair.groups.map((group, place) => (place === 0 ? 1 : -1) * perEvent(group)), 0, 0],
+      ...steps,
+    });
   });
   return [...groups, ...differences];
 }
@@ -112,7 +108,7 @@ function riskDifference({ measure, difference, lower, upper }: YearDifference): 
 function perThousand(
   [value, low, high]: readonly [number, number, number],
   restsOn: readonly Count[],
-  oneMoreChanges: readonly number[] | undefined,
+  widening: Parameters<typeof limitsCell>[3],
 ): Cell {
-  return limitsCell([1000 * value, 1000 * low, 1000 * high], 1, restsOn, oneMoreChanges);
+  return limitsCell([1000 * value, 1000 * low, 1000 * high], 1, restsOn, widening);
 }
