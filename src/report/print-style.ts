@@ -56,8 +56,10 @@ export const PRINT_STYLE = `
   tr.heading { break-after: avoid; }
   table { font-size: 8.5pt; }
   th, td { padding: 0.85mm 2mm 0.85mm 0; }
-  td.end { white-space: normal; }
-  td.marked { white-space: nowrap; }
+  td.end.long, table:has(thead > tr > :nth-child(6)) td.end { white-space: normal; }
+  /* A matrix of many columns still has to fit the sheet. */
+  table:has(thead > tr > :nth-child(11)) { font-size: 5.9pt; }
+  table:has(thead > tr > :nth-child(11)) :is(th, td) { min-width: 0; padding-right: 0.6mm; }
   .with-marks tbody tr > * { padding-top: 0.4mm; padding-bottom: 0.4mm; }
   .marked-row { break-after: avoid; }
   td.start, td.long { min-width: 0; }

@@ -7,7 +7,7 @@ import { reportFiles } from "../../src/study/making/report-files.ts";
 import { runStudy } from "../../src/study/run.ts";
 import { PLAN, smallStudy } from "../study/small-export.ts";
 import { accessibilityFaults, openBrowser, openHtml, pdfPages } from "./report-browser.ts";
-import { focusedText, heightsOf, topOf, unfold, widths } from "./report-measures.ts";
+import { edgeOf, focusedText, heightsOf, topOf, unfold, widths } from "./report-measures.ts";
 
 const REPORTS = join(import.meta.dirname, "../../reports");
 const page = (id: string) => readFileSync(join(REPORTS, id, "index.html"), "utf8");
@@ -120,6 +120,22 @@ describe("a committee member", () => {
     await open.close();
   });
 });
+
+describe.each(["tourniquet-and-loosening", "what-can-we-ask", "what-the-unit-does"])(
+  "the tables of %s on paper",
+  (id) => {
+    it("end before the stamp beside the text", async () => {
+      const { page: open } = await openHtml(browser, page(id));
+      await open.setViewportSize({ width: Math.floor(SHEET.width), height: 900 });
+      await open.emulateMedia({ media: "print" });
+      const strip = await edgeOf(open, ".stamp-strip", "left");
+      const tables = await edgeOf(open, "main table", "right");
+      expect(tables).toBeGreaterThan(400);
+      expect(tables).toBeLessThanOrEqual(strip);
+      await open.close();
+    });
+  },
+);
 
 describe("a surgeon at a screen", () => {
   it("gets to every part by the contents, and reads at 400 % without scrolling sideways", async () => {

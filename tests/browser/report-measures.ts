@@ -34,6 +34,13 @@ export function focusedText(page: Page): Promise<string> {
   return root(page).evaluate((html: ElementInPage) => html.ownerDocument.activeElement?.textContent ?? "");
 }
 
+/** Furthest edge of all that is shown and matches, from the left of the page. */
+export async function edgeOf(page: Page, selector: string, side: "left" | "right"): Promise<number> {
+  const read = (elements: ElementInPage[], which: "left" | "right"): number[] =>
+    elements.map((element) => element.getBoundingClientRect()[which]);
+  return Math.max(...(await page.locator(selector).evaluateAll(read, side)));
+}
+
 /** Width of the page, of the window, and how many frames scroll by themselves. */
 export function widths(page: Page): Promise<{ page: number; view: number; scrolling: number }> {
   return root(page).evaluate((html: ElementInPage) => ({

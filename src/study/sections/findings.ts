@@ -1,9 +1,11 @@
 import { highest } from "../../base/highest.ts";
+import { capital } from "../../base/words.ts";
 import type { ClearedCell, ClearedTable } from "../../disclosure/cleared.ts";
 import { yearCell } from "../../disclosure/read-curve.ts";
 import type { StudyFacts } from "../facts.ts";
 import type { ClearedView } from "../making/view.ts";
 import { listed, riskRowLabel, yearWords } from "../words.ts";
+import { formLinesId } from "./form-lines.ts";
 import { periodSigns } from "./rates.ts";
 
 /**
@@ -22,8 +24,12 @@ export function findings(view: ClearedView, facts: StudyFacts): ReadonlyMap<stri
     "outcomes-at-years": outcomesFinding(view, facts),
     rates: ratesFinding(view, facts),
     "hazard-ratios": ratiosFinding(view),
+    "effect-over-time": courseFinding(view),
+    influence: influenceFinding(view),
   };
-  return new Map(Object.entries(found).flatMap(([id, words]) => (words === undefined ? [] : [[id, words]])));
+  const forms = (facts.plan.adjusters ?? []).map((_one, at) => formLinesId(at));
+  const all = { ...found, ...Object.fromEntries(forms.map((id) => [id, formFinding(view, id)])) };
+  return new Map(Object.entries(all).flatMap(([id, words]) => (words === undefined ? [] : [[id, words]])));
 }
 
 function comparedOf(view: ClearedView, facts: StudyFacts): string | undefined {
@@ -137,7 +143,42 @@ function ratiosFinding(view: ClearedView): string | undefined {
   const rows = table.rows.filter(({ label, cells }) => label.includes("years") && hasNumbers(cells[at]));
   if (pair === undefined || more.length > 0 || rows.length === 0) return undefined;
   const kind = table.columns.at(-1)?.id === "adjusted" ? ", adjusted" : "";
-  return `${pair.label}${kind}: ${rows.map(({ label, cells }) => `${label} ${cells[at]?.text}`).join("; ")}.`;
+  return `${capital(pair.label)}${kind}: ${rows.map(({ label, cells }) => `${label} ${cells[at]?.text}`).join("; ")}.`;
+}
+
+/** Where the ratio of each pair begins and ends. */
+function courseFinding(view: ClearedView): string | undefined {
+  const lines = view.lines("effect-over-time")?.lines.filter(({ thin, x }) => !thin && x.length > 1) ?? [];
+  const parts = lines.map(({ label, x, y }) => {
+    const at = (place: number) => `${short(y.at(place))} at ${short(x.at(place))} years`;
+    return `${label}: ${at(0)}, ${at(-1)}`;
+  });
+  return parts.length === 0 ? undefined : `${capital(parts.join("; "))}.`;
+}
+
+/** Between which ratios the answer lies when one is left out: the lines ascend. */
+function influenceFinding(view: ClearedView): string | undefined {
+  const lines = view.lines("influence")?.lines ?? [];
+  const parts = lines.flatMap(({ label, thin, y }, at) =>
+    thin
+      ? []
+      : [`${label}, ${short(y[0])} to ${short(y.at(-1))} (with everybody ${short(lines[at + 1]?.y[0])})`],
+  );
+  return parts.length === 0 ? undefined : `${capital(parts.join("; "))}.`;
+}
+
+/** How far the events seen leave those expected, either way. */
+function formFinding(view: ClearedView, id: string): string | undefined {
+  const y = view.lines(id)?.lines[0]?.y ?? [];
+  if (y.length === 0) return undefined;
+  const [least, most] = [y, y].map((values, at) =>
+    values.reduce((one, value) => (at === 0 ? Math.min(one, value) : Math.max(one, value))),
+  );
+  return `Between ${short(least)} and ${short(most)} times as many as expected.`;
+}
+
+function short(value: number | undefined): string {
+  return value === undefined ? "" : String(Number(value.toPrecision(3)));
 }
 
 type Row = ClearedTable["rows"][number];
