@@ -411,3 +411,16 @@ export type { StepRecording } from "./technique/step-recording.ts";
 export type { StepsTogether } from "./technique/steps-together.ts";
 export type { ProportionDifference } from "./summaries/proportion-difference.ts";
 export type { EValue, RatioKind, RatioWithLimits } from "./summaries/e-value.ts";
+export type { DiscloseOptions } from "./disclosure/disclose.ts";
+export type {
+  HeldExhibit,
+  HeldLandmarks,
+  HeldName,
+  HeldReport,
+  HeldSize,
+} from "./disclosure/held/held-report.ts";
+export type { ToldCount, ToldCounts } from "./disclosure/held/told-counts.ts";
+export type { FormCheck } from "./study/estimates/form-checks.ts";
+export type { RunHashes } from "./study/notebook/run-hashes.ts";
+export type { CurveDrawing } from "./disclosure/cleared.ts";
+export type { EventsOverExpected, ExcessAt } from "./regression/events-over-expected.ts";

@@ -43,8 +43,8 @@ export interface ClearedTable {
 }
 
 /** How a line is drawn: as it was estimated, or as points with straight lines between them. */
-export const CURVE_DRAWINGS = ["steps", "joined points"] as const;
-export type CurveDrawing = (typeof CURVE_DRAWINGS)[number];
+export type CurveDrawing = "steps" | "joined points";
+export const CURVE_DRAWINGS = ["steps", "joined points"] as const satisfies readonly CurveDrawing[];
 
 /** A drawable curve: steps already merged, rounded and cut. */
 export interface ClearedCurve {

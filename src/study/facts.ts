@@ -4,6 +4,7 @@ import type { TimeUnit } from "../base/time-unit.ts";
 import type { ExportDescriptor } from "../cases/descriptor.ts";
 import type { LockState } from "./locking/lock-state.ts";
 import type { NotebookSource } from "./notebook/notebook-source.ts";
+import type { RunHashes } from "./notebook/run-hashes.ts";
 import type { StudyPlan } from "./plan/plan.ts";
 
 /** What between-group intervals are clustered on, and why. */
@@ -53,15 +54,7 @@ export interface StudyFacts {
   /** Days without contact before the data cut after which somebody alive and without the event counts as lost. */
   readonly lossDays: number;
   readonly clusters: ClusterChoice;
-  readonly hashes: {
-    readonly export: string;
-    readonly descriptor: string;
-    /** Of the plan alone, as its lock has it. */
-    readonly plan: string;
-    /** Of the notebook's text. */
-    readonly notebook: string;
-    readonly lock: string;
-  };
+  readonly hashes: RunHashes;
   readonly planLock: LockState;
   readonly mantleVersion: string;
   readonly notebook: NotebookSource;

@@ -1,4 +1,3 @@
-import { contentHash } from "../base/content-hash.ts";
 import type { Findings } from "../base/finding.ts";
 import type { Cases } from "../cases/cases.ts";
 import type { FollowUp } from "../cohort/cohort.ts";
@@ -6,9 +5,9 @@ import type { ExposureGroups } from "../technique/exposure.ts";
 import { crudeRisk } from "./estimates/crude-risk.ts";
 import type { ClusterChoice, StudyFacts } from "./facts.ts";
 import { lockState } from "./locking/lock-state.ts";
-import { planHash } from "./locking/plan-lock.ts";
-import { lockFileHash, mantleVersion } from "./notebook/mantle-version.ts";
+import { mantleVersion } from "./notebook/mantle-version.ts";
 import type { NotebookSource } from "./notebook/notebook-source.ts";
+import { runHashes } from "./notebook/run-hashes.ts";
 import type { StudyPlan } from "./plan/plan.ts";
 import { plannedComparisons } from "./plan/planned-comparisons.ts";
 
@@ -52,13 +51,7 @@ export function gatherFacts(known: KnownSoFar): StudyFacts {
     hasDates: cases.fieldOfRole.has("operationDate"),
     lossDays: followUp.lossTicks,
     clusters: choice,
-    hashes: {
-      export: cases.source.fileHash,
-      descriptor: cases.source.descriptorHash,
-      plan: planHash(plan),
-      notebook: contentHash(notebook.source),
-      lock: lockFileHash(),
-    },
+    hashes: runHashes(cases, plan, notebook),
     planLock: lockState(plan, notebook),
     mantleVersion: mantleVersion(),
     notebook,

@@ -2,8 +2,7 @@ import { ArgumentError } from "../base/errors.ts";
 import { requirePositive } from "../numeric/argument-checks.ts";
 
 /** What a ratio compares. Odds and hazards stand for risks where the outcome is rare. */
-export const RATIO_KINDS = ["risk", "hazard", "odds"] as const;
-export type RatioKind = (typeof RATIO_KINDS)[number];
+export type RatioKind = "risk" | "hazard" | "odds";
 
 /** A ratio with its limits, all above 0. */
 export interface RatioWithLimits {
@@ -52,8 +51,9 @@ export function eValue(
       `eValue: the limits must hold the ratio; received ${lower} to ${upper} for ${ratio}`,
     );
   }
-  if (!RATIO_KINDS.includes(of))
-    throw new ArgumentError(`eValue: of must be one of ${RATIO_KINDS.join(", ")}`);
+  if (!Object.hasOwn(FROM_COMMON, of)) {
+    throw new ArgumentError(`eValue: of must be one of ${Object.keys(FROM_COMMON).join(", ")}`);
+  }
   const toRisk = outcome === "rare" ? (value: number) => value : FROM_COMMON[of];
   const asRiskRatio = { ratio: toRisk(ratio), lower: toRisk(lower), upper: toRisk(upper) };
   const holdsOne = lower <= 1 && upper >= 1;

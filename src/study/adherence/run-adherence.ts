@@ -1,4 +1,3 @@
-import { contentHash } from "../../base/content-hash.ts";
 import { requiredDayNumber } from "../../base/day-number.ts";
 import { UsageError } from "../../base/errors.ts";
 import { joinFindings } from "../../base/finding-log.ts";
@@ -17,8 +16,8 @@ import {
   type RowLevels,
   surgeonLevels,
 } from "../../technique/row-levels.ts";
-import { planHash } from "../locking/plan-lock.ts";
 import { exportPath, type NotebookSource } from "../notebook/notebook-source.ts";
+import { type RunHashes, runHashes } from "../notebook/run-hashes.ts";
 import { type RecordedStep, recordedSteps } from "../recorded-steps.ts";
 import { refuseErrors } from "../refuse-errors.ts";
 import { type AllSteps, allSteps } from "./all-steps.ts";
@@ -59,12 +58,7 @@ export interface AdherenceRun {
   readonly plan: AdherencePlan;
   readonly notebook: NotebookSource;
   readonly descriptor: ExportDescriptor;
-  readonly hashes: {
-    readonly export: string;
-    readonly descriptor: string;
-    readonly plan: string;
-    readonly notebook: string;
-  };
+  readonly hashes: RunHashes;
   readonly level: number;
   readonly fewestRecorded: number;
   readonly looked: UnitCount;
@@ -125,12 +119,7 @@ export async function runAdherence(
     plan,
     notebook,
     descriptor: cases.descriptor,
-    hashes: {
-      export: cases.source.fileHash,
-      descriptor: cases.source.descriptorHash,
-      plan: planHash(plan),
-      notebook: contentHash(notebook.source),
-    },
+    hashes: runHashes(cases, plan, notebook),
     level,
     fewestRecorded,
     looked: countUnits(asked.rows, asked.persons),

@@ -1,4 +1,3 @@
-import { contentHash } from "../../base/content-hash.ts";
 import { UsageError } from "../../base/errors.ts";
 import { joinFindings } from "../../base/finding-log.ts";
 import { checkCases } from "../../cases/check-cases.ts";
@@ -10,8 +9,8 @@ import { selectCohort } from "../../cohort/select-cohort.ts";
 import type { Exhibit } from "../../disclosure/exhibit.ts";
 import { countUnits, personCodes, type UnitCount } from "../../technique/row-codes.ts";
 import { crudeRisk } from "../estimates/crude-risk.ts";
-import { planHash } from "../locking/plan-lock.ts";
 import { exportPath, type NotebookSource } from "../notebook/notebook-source.ts";
+import { type RunHashes, runHashes } from "../notebook/run-hashes.ts";
 import { plannedComparisons } from "../plan/planned-comparisons.ts";
 import { recordedSteps } from "../recorded-steps.ts";
 import { refuseErrors } from "../refuse-errors.ts";
@@ -28,12 +27,7 @@ export interface FeasibilityRun {
   readonly plan: FeasibilityPlan;
   readonly notebook: NotebookSource;
   readonly descriptor: ExportDescriptor;
-  readonly hashes: {
-    readonly export: string;
-    readonly descriptor: string;
-    readonly plan: string;
-    readonly notebook: string;
-  };
+  readonly hashes: RunHashes;
   readonly rules: FeasibilityRules;
   /** Comparisons counted in, and the chance of a false alarm left for each. */
   readonly comparisons: number;
@@ -102,12 +96,7 @@ export async function runFeasibility(
     plan,
     notebook,
     descriptor: cases.descriptor,
-    hashes: {
-      export: cases.source.fileHash,
-      descriptor: cases.source.descriptorHash,
-      plan: planHash(plan),
-      notebook: contentHash(notebook.source),
-    },
+    hashes: runHashes(cases, plan, notebook),
     rules,
     comparisons,
     level,

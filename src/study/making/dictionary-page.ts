@@ -4,20 +4,16 @@ import type { ClearedExhibits } from "../../disclosure/cleared.ts";
 import { clearedJson } from "../../disclosure/cleared-json.ts";
 import type { Block, ReportPage } from "../../report/block.ts";
 import { importedItem } from "../notebook/imported-item.ts";
-import { lockFileHash, mantleVersion } from "../notebook/mantle-version.ts";
+import { mantleVersion } from "../notebook/mantle-version.ts";
 import type { NotebookSource } from "../notebook/notebook-source.ts";
+import type { RunHashes } from "../notebook/run-hashes.ts";
 
 /** A run that asks nothing of outcomes: what its page is headed, footed and reproduced by. */
 export interface DictionaryRun {
   readonly plan: { readonly id: string; readonly title: string };
   readonly notebook: NotebookSource;
   readonly descriptor: ExportDescriptor;
-  readonly hashes: {
-    readonly export: string;
-    readonly descriptor: string;
-    readonly plan: string;
-    readonly notebook: string;
-  };
+  readonly hashes: RunHashes;
 }
 
 /** Head and foot of the page. */
@@ -57,7 +53,7 @@ export function provenanceBlocks(run: DictionaryRun, command: string, audience: 
         { term: "Plan", text: `SHA-256 ${hashes.plan}` },
         { term: "Notebook's text", text: `SHA-256 ${hashes.notebook}` },
         ...importedItem(notebook),
-        { term: "Mantle", text: `${mantleVersion()}, lock file SHA-256 ${lockFileHash()}` },
+        { term: "Mantle", text: `${mantleVersion()}, lock file SHA-256 ${hashes.lock}` },
         { term: "Audience", text: audience },
       ],
     },
@@ -89,7 +85,7 @@ export function dictionaryResults(
     title: page.title,
     subtitle: page.subtitle,
     ...(page.stamp === undefined ? {} : { stamp: page.stamp }),
-    hashes: { ...run.hashes, lock: lockFileHash() },
+    hashes: run.hashes,
     imported: run.notebook.imported ?? [],
     plan: run.plan,
     ...more,
