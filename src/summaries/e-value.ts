@@ -1,5 +1,5 @@
 import { ArgumentError } from "../base/errors.ts";
-import { requirePositive } from "../numeric/argument-checks.ts";
+import { requireFinite, requirePositive } from "../numeric/argument-checks.ts";
 
 /** What a ratio compares. Odds and hazards stand for risks where the outcome is rare. */
 export type RatioKind = "risk" | "hazard" | "odds";
@@ -57,6 +57,7 @@ export function eValue(
   const toRisk = outcome === "rare" ? (value: number) => value : FROM_COMMON[of];
   const asRiskRatio = { ratio: toRisk(ratio), lower: toRisk(lower), upper: toRisk(upper) };
   const holdsOne = lower <= 1 && upper >= 1;
+  requireFinite("eValue", "twice the ratio", 2 * Math.max(asRiskRatio.ratio, 1 / asRiskRatio.ratio));
   const nearer = ratio > 1 ? asRiskRatio.lower : asRiskRatio.upper;
   return {
     estimate: needed(asRiskRatio.ratio),

@@ -32,7 +32,7 @@ describe("mantle adherence", () => {
     expect(stdout).toMatch(/^pulsed lavage .* at least 85 % +reached where it was written down;$/m);
     const results = JSON.parse(readFileSync(join(out, "results.json"), "utf8"));
     expect(results.id).toBe("what-is-done");
-    expect(results.readings).toHaveLength(3);
+    expect(results.plan.standards).toHaveLength(3);
     expect(existsSync(join(out, "figures/before-and-after.svg"))).toBe(true);
   });
 

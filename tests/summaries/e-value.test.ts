@@ -74,6 +74,7 @@ describe("eValue()", () => {
     [{ ratio: 2, lower: -1, upper: 3 }, /lower must be/],
     [{ ratio: 2, lower: 1, upper: Number.NaN }, /upper must be/],
     [{ ratio: 2, lower: 2.5, upper: 3 }, /limits must hold the ratio/],
+    [{ ratio: 1e308, lower: 1, upper: 1.1e308 }, /must be a finite number/],
   ])("refuses %j", (given, words) => {
     expect(() => eValue(given)).toThrow(words);
   });

@@ -1,6 +1,6 @@
 import { type Answer, computed, notComputed } from "../../base/answer.ts";
 import { type ProportionDifference, proportionDifference } from "../../summaries/proportion-difference.ts";
-import type { StepShares } from "./step-shares.ts";
+import type { Bounds, StepShares } from "./step-shares.ts";
 
 /** What happened to a step between before and after. */
 export type ChangeReading = "more" | "moreIfWritten" | "less" | "lessIfWritten" | "chance" | "few";
@@ -22,7 +22,7 @@ export interface ChangeOfStep {
   /** Among those recorded; Newcombe's limits. */
   readonly difference: ProportionDifference;
   /** Whatever was not written down, before and after. */
-  readonly bounds: Answer<{ readonly lowest: number; readonly highest: number }>;
+  readonly bounds: Answer<Bounds>;
   /** Not recorded among those where the step applies. */
   readonly unrecorded: Answer<{ readonly before: number; readonly after: number }>;
   readonly reading: ChangeReading;
@@ -35,11 +35,15 @@ export function changeOfStep(
   { level, fewestRecorded }: { readonly level: number; readonly fewestRecorded: number },
 ): ChangeOfStep {
   const difference = proportionDifference(partOf(after), partOf(before), { level });
+  const lowest = proportionDifference(filled(after, "none"), filled(before, "all"), { level });
+  const highest = proportionDifference(filled(after, "all"), filled(before, "none"), { level });
   const bounds =
-    before.bounds.computed && after.bounds.computed
+    lowest.computed && highest.computed
       ? computed({
-          lowest: after.bounds.lowest - before.bounds.highest,
-          highest: after.bounds.highest - before.bounds.lowest,
+          lowest: lowest.difference,
+          highest: highest.difference,
+          low: lowest.low,
+          high: highest.high,
         })
       : notComputed("no-cases", "the step applies nowhere on one side of that day");
   const least = Math.min(before.recorded.units, after.recorded.units);
@@ -57,6 +61,12 @@ function partOf({ states: [done], recorded }: StepShares) {
   return { count: done?.units ?? 0, total: recorded.units };
 }
 
+/** As if none, or all, of the unrecorded were done. */
+function filled({ states: [done], recorded, applicable }: StepShares, unrecorded: "none" | "all") {
+  const more = unrecorded === "all" ? applicable.units - recorded.units : 0;
+  return { count: (done?.units ?? 0) + more, total: applicable.units };
+}
+
 function unrecordedShares(before: StepShares, after: StepShares): ChangeOfStep["unrecorded"] {
   const share = ({ applicable, recorded }: StepShares) =>
     (applicable.units - recorded.units) / applicable.units;
@@ -70,7 +80,7 @@ function readingOf(
   bounds: ChangeOfStep["bounds"],
 ): ChangeOfStep["reading"] {
   if (!difference.computed || !bounds.computed) return "few";
-  if (difference.low > 0) return bounds.lowest > 0 ? "more" : "moreIfWritten";
-  if (difference.high < 0) return bounds.highest < 0 ? "less" : "lessIfWritten";
+  if (difference.low > 0) return bounds.low > 0 ? "more" : "moreIfWritten";
+  if (difference.high < 0) return bounds.high < 0 ? "less" : "lessIfWritten";
   return "chance";
 }

@@ -24,8 +24,16 @@ const percent = z
 
 const standard = z.union(
   [
-    z.strictObject({ step, reason: words, percentAtLeast: percent }),
-    z.strictObject({ step, reason: words, percentAtMost: percent }),
+    z.strictObject({
+      step,
+      reason: words,
+      percentAtLeast: percent.gt(0, "must be above 0: at least 0 % is no standard"),
+    }),
+    z.strictObject({
+      step,
+      reason: words,
+      percentAtMost: percent.lt(100, "must be below 100: at most 100 % is no standard"),
+    }),
   ],
   {
     error:
@@ -55,7 +63,10 @@ const planSchema = z
       })
       .optional(),
     yearsInBlock: z.number().int().positive().optional(),
-    strata: z.array(words).optional(),
+    strata: z
+      .array(words)
+      .refine((all) => new Set(all).size === all.length, "must name each field once")
+      .optional(),
     level: z.number().gt(0.5).lt(1).optional(),
     fewestRecorded: z.number().int().positive().optional(),
   })
@@ -79,7 +90,8 @@ const planSchema = z
 /**
  * Declares an audit of steps: does the unit do what it says it does?
  *
- * Only the shape is checked here. Outcomes are not looked at, and none is needed in the export.
+ * Only the shape is checked here. No outcome is needed in the export; where revisions have dates, they settle which records were
+ * written too late to count.
  *
  * @throws ArgumentError listing every place of the plan that is not as it should be.
  *

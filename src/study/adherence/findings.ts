@@ -2,16 +2,19 @@ import { highest } from "../../base/highest.ts";
 import type { ClearedTable } from "../../disclosure/cleared.ts";
 import type { ClearedView } from "../making/view.ts";
 import { listed } from "../words.ts";
-import type { AdherenceRun } from "./run-adherence.ts";
+import { CHANGES, type ChangeReading } from "./change-of-step.ts";
 
 type Row = ClearedTable["rows"][number];
 
-/** What each figure shows, in a sentence, by exhibit. Read off cleared numbers; a figure whose numbers are hidden has none. */
-export function adherenceFindings(run: AdherenceRun, view: ClearedView): ReadonlyMap<string, string> {
+/**
+ * What each figure shows, in a sentence, by exhibit. Read off cleared numbers. Where one is hidden none is called the most or the
+ * least: those hidden may be it.
+ */
+export function adherenceFindings(view: ClearedView): ReadonlyMap<string, string> {
   const found = view.all.exhibits.flatMap((exhibit): [string, string | undefined][] => {
     if (exhibit.kind !== "table") return [];
     if (exhibit.id === "done") return [[exhibit.id, mostAndLeast(exhibit)]];
-    if (exhibit.id === "before-and-after") return [[exhibit.id, changed(run)]];
+    if (exhibit.id === "before-and-after") return [[exhibit.id, changed(view)]];
     if (exhibit.id.endsWith("-done")) return [[exhibit.id, furthest(exhibit)]];
     if (exhibit.id.endsWith("-recorded")) return [[exhibit.id, leastWritten(exhibit)]];
     return [];
@@ -20,34 +23,46 @@ export function adherenceFindings(run: AdherenceRun, view: ClearedView): Readonl
 }
 
 function mostAndLeast({ rows }: ClearedTable): string | undefined {
-  const told = rows.filter(isTold);
-  const [most, least] = [highest(told, first), highest(told, (row) => -first(row))];
+  if (!rows.every(isTold)) return undefined;
+  const [most, least] = [highest(rows, first), highest(rows, (row) => -first(row))];
   if (most === undefined || least === undefined || most === least) return undefined;
   return `Most often: ${most.label}, ${most.cells[0]?.text}. Least often: ${least.label}, ${least.cells[0]?.text}.`;
 }
 
-/** By the fixed readings of the change; they hold no numbers. */
-function changed({ steps }: AdherenceRun): string {
-  const of = (wanted: string) =>
-    steps.filter(({ change }) => change?.reading.startsWith(wanted)).map(({ label }) => label);
-  const [more, less] = [of("more"), of("less")];
-  const parts = [
-    ...(more.length === 0 ? [] : [`More often after: ${listed(more)}.`]),
-    ...(less.length === 0 ? [] : [`Less often after: ${listed(less)}.`]),
-  ];
+/** By the words of the change as they are shown; they hold no numbers. */
+function changed(view: ClearedView): string | undefined {
+  const table = view.table("change");
+  const at = (table?.columns.findIndex(({ id }) => id === "reading") ?? 0) - 1;
+  const rows = table?.rows ?? [];
+  if (rows.length === 0 || rows.some(({ cells }) => cells[at]?.hidden !== false)) return undefined;
+  const of = (reading: ChangeReading) =>
+    rows.filter(({ cells }) => cells[at]?.text === CHANGES[reading]).map(({ label }) => label);
+  const parts = (
+    [
+      ["more", "More often after"],
+      ["moreIfWritten", "More often as written, which the rest could undo"],
+      ["less", "Less often after"],
+      ["lessIfWritten", "Less often as written, which the rest could undo"],
+      ["few", "Written down for too few"],
+    ] as const
+  ).flatMap(([reading, words]) => {
+    const steps = of(reading);
+    return steps.length === 0 ? [] : [`${words}: ${listed(steps)}.`];
+  });
   return parts.length === 0 ? "For no step could a change be told from chance." : parts.join(" ");
 }
 
 /** The step whose columns lie furthest apart. */
 function furthest({ rows, columns }: ClearedTable): string | undefined {
-  const row = highest(rows.filter(isTold), (one) => spread(one));
+  const row = rows.some(isHidden) ? undefined : highest(rows.filter(isTold), spread);
   return row === undefined || spread(row) === 0
     ? undefined
     : `Furthest apart: ${row.label}, ${ends(row, columns)}.`;
 }
 
 function leastWritten({ rows, columns }: ClearedTable): string | undefined {
-  const row = highest(rows.filter(isTold), (one) => -Math.min(...one.cells.flatMap(({ values }) => values)));
+  const told = rows.some(isHidden) ? [] : rows.filter(isTold);
+  const row = highest(told, (one) => -Math.min(...one.cells.flatMap(({ values }) => values)));
   return row === undefined ? undefined : `Least written down: ${row.label}, ${ends(row, columns)}.`;
 }
 
@@ -68,6 +83,10 @@ function spread({ cells }: Row): number {
 
 function first({ cells }: Row): number {
   return cells[0]?.values[0] ?? 0;
+}
+
+function isHidden({ cells }: Row): boolean {
+  return cells.some(({ hidden }) => hidden);
 }
 
 function isTold({ cells }: Row): boolean {

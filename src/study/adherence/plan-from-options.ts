@@ -1,6 +1,8 @@
+import { dayNumber } from "../../base/day-number.ts";
 import { UsageError } from "../../base/errors.ts";
-import { TECHNIQUE_STEPS, type TechniqueStep } from "../../cases/roles.ts";
-import type { AdherencePlan, Standard } from "./plan.ts";
+import { nearestWord } from "../../base/nearest-word.ts";
+import { TECHNIQUE_STEPS } from "../../cases/roles.ts";
+import type { AdherencePlan, Change, Standard } from "./plan.ts";
 
 /** What a person may ask on the command line. */
 export interface AskedAdherence {
@@ -35,7 +37,7 @@ export function planFromOptions(asked: AskedAdherence): AdherencePlan {
       ),
       ...asked.atMost.map((text) => standard("--at-most", text, (percent) => ({ percentAtMost: percent }))),
     ],
-    ...(change === undefined ? {} : { change: { on: change, what: "as asked on the command line" } }),
+    ...(change === undefined ? {} : { change: changeOn(change) }),
     ...(yearsInBlock === undefined ? {} : { yearsInBlock }),
     strata,
   };
@@ -44,15 +46,23 @@ export function planFromOptions(asked: AskedAdherence): AdherencePlan {
 type Mark = { readonly percentAtLeast: number } | { readonly percentAtMost: number };
 
 function standard(option: string, text: string, mark: (percent: number) => Mark): Standard {
-  const [name = "", percent = ""] = text.split("=");
+  const [, name = "", percent = ""] = /^([^=]*)=(\d+(?:\.\d+)?)$/.exec(text) ?? [];
   const step = TECHNIQUE_STEPS.find((one) => one === name);
-  if (step === undefined || !/^\d+(\.\d+)?$/.test(percent) || Number(percent) > 100) {
-    throw new UsageError(
-      "not-a-standard",
-      `${option}: "${text}" is not a step and per cent such as pulsedLavage=90; the steps are ${TECHNIQUE_STEPS.join(", ")}`,
-    );
-  }
-  return { step, reason: "as asked on the command line", ...mark(Number(percent)) } satisfies Standard & {
-    readonly step: TechniqueStep;
-  };
+  if (step === undefined || Number(percent) > 100) throw notAStandard(option, text);
+  return { step, reason: "as asked on the command line", ...mark(Number(percent)) };
+}
+
+function notAStandard(option: string, text: string): UsageError {
+  const [written = ""] = text.split("=");
+  const nearest = nearestWord(written, TECHNIQUE_STEPS);
+  const meant = nearest === undefined || nearest === written ? "" : ` (did you mean ${nearest}?)`;
+  return new UsageError(
+    "not-a-standard",
+    `${option}: "${text}" is not a step and per cent such as pulsedLavage=90${meant}; the steps are ${TECHNIQUE_STEPS.join(", ")}`,
+  );
+}
+
+function changeOn(date: string): Change {
+  if (dayNumber(date) !== undefined) return { on: date, what: "as asked on the command line" };
+  throw new UsageError("not-a-date", `--change: "${date}" is not a date; write it as 2020-01-31`);
 }

@@ -1,6 +1,7 @@
 import type { Answer } from "../../base/answer.ts";
 import type { ProportionInterval } from "../../summaries/proportion-interval.ts";
 import type { Standard } from "./plan.ts";
+import type { Bounds } from "./step-shares.ts";
 
 /** What a step's records say about its standard. */
 export type Reading = "reached" | "reachedIfWritten" | "missed" | "missedIfWritten" | "chance" | "few";
@@ -20,15 +21,15 @@ export interface SharesOfStep {
   readonly recorded: number;
   /** Done among those recorded. */
   readonly share: ProportionInterval;
-  /** Done among those where the step applies, if none and if all of the unrecorded were done. */
-  readonly bounds: Answer<{ readonly lowest: number; readonly highest: number }>;
+  /** Limits of both extremes: what the interval would be, whatever was not written down. */
+  readonly bounds: Answer<Pick<Bounds, "low" | "high">>;
 }
 
 /**
  * What the records say about a standard, by rules in a stated order; the first that meets decides.
  *
- * The interval speaks of chance, the bounds of what was not written down. Both must lie on one side of the standard
- * before it counts as reached or not reached.
+ * The interval speaks of chance. A standard counts as reached or not reached, whatever was not written down, where the
+ * interval would lie on that side even with the worst of the unrecorded filled in.
  */
 export function reading(shares: SharesOfStep, standard: Standard, fewestRecorded: number): Reading {
   const { recorded, share, bounds } = shares;
@@ -39,14 +40,14 @@ export function reading(shares: SharesOfStep, standard: Standard, fewestRecorded
       ? {
           reached: share.low >= mark,
           missed: share.high < mark,
-          holdsReached: bounds.lowest >= mark,
-          holdsMissed: bounds.highest < mark,
+          holdsReached: bounds.low >= mark,
+          holdsMissed: bounds.high < mark,
         }
       : {
           reached: share.high <= mark,
           missed: share.low > mark,
-          holdsReached: bounds.highest <= mark,
-          holdsMissed: bounds.lowest > mark,
+          holdsReached: bounds.high <= mark,
+          holdsMissed: bounds.low > mark,
         };
   if (reached) return holdsReached ? "reached" : "reachedIfWritten";
   if (missed) return holdsMissed ? "missed" : "missedIfWritten";

@@ -17,7 +17,7 @@ import type { AdherenceRun } from "./run-adherence.ts";
 export function adherenceFiles(run: AdherenceRun, cleared: ClearedExhibits): ReportFiles {
   const stamp = stampOf(run);
   const view = clearedView(cleared);
-  const figures = drawFigures(cleared, stamp, adherenceFindings(run, view));
+  const figures = drawFigures(cleared, stamp, adherenceFindings(view));
   const page: ReportPage = {
     ...pageFrame(run, cleared),
     brief: adherenceBrief(run, view, figures),
@@ -40,6 +40,7 @@ function sections(run: AdherenceRun, view: ClearedView, figures: Figures): (Bloc
     pictured(`by-stratum-${at + 1}-done`, `by-stratum-${at + 1}-recorded`),
   );
   return [
+    ...section("looked-at", "Who was looked at", exhibitBlock(view.flow("looked-at"), figures)),
     ...section("standards", "The steps and their standards", tablesNamed("standards")),
     ...section("recording", "What was written down", tablesNamed("recording")),
     ...section("together", "All steps together", tablesNamed("together")),
@@ -70,10 +71,10 @@ function changeBlocks({ plan: { change } }: AdherenceRun, pictured: Blocks, tabl
 
 function methods({ fewestRecorded, descriptor: { study } }: AdherenceRun): string[] {
   return [
-    `Looked at: every ${study.unit.one} that meets the rules of the plan, whatever became of it. Outcomes are not used.`,
+    `Looked at: every ${study.unit.one} that meets the rules of the plan, whatever became of it. Of outcomes only the day of a revision is used: what was written down after it counts as not recorded.`,
     "Shares: done over done and not done. Intervals: Wilson 1927, without correction for continuity. Differences: Newcombe 1998, method 10.",
     `The intervals speak of a practice that goes on, of which these operations are a part; the operations themselves are counted, not estimated. They take every ${study.unit.one} as independent. For the same surgeons with their habits that is on the safe side; for other surgeons, and for the two ${study.unit.many} of one ${study.person.one}, it is not.`,
-    `What the records say of a standard, the first that meets: fewer than ${fewestRecorded} written down, “${READINGS.few}”; the whole interval on the right side, “${READINGS.reached}” where the worst of the unwritten would not change it, else “${READINGS.reachedIfWritten}”; the whole interval on the wrong side, “${READINGS.missed}” or “${READINGS.missedIfWritten}” likewise; else “${READINGS.chance}”.`,
+    `What the records say of a standard, the first that meets: fewer than ${fewestRecorded} written down, “${READINGS.few}”; the whole interval on the right side, “${READINGS.reached}” where the interval would lie there with the worst of the unrecorded filled in, else “${READINGS.reachedIfWritten}”; the whole interval on the wrong side, “${READINGS.missed}” or “${READINGS.missedIfWritten}” likewise; else “${READINGS.chance}”.`,
   ];
 }
 
@@ -81,8 +82,5 @@ function results(run: AdherenceRun, page: ReportPage, cleared: ClearedExhibits) 
   return dictionaryResults(run, page, cleared, {
     question: run.plan.question,
     settings: { level: run.level, fewestRecorded: run.fewestRecorded },
-    readings: run.steps.flatMap(({ label, reading }) =>
-      reading === undefined ? [] : [{ step: label, reading, words: READINGS[reading] }],
-    ),
   });
 }

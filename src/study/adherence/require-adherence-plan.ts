@@ -11,10 +11,16 @@ import type { AdherencePlan } from "./plan.ts";
  * @throws UsageError with one fault for each place.
  */
 export function requireAdherencePlan(cases: Cases, plan: AdherencePlan): void {
-  const { eligibility, steps = [], strata = [] } = plan;
+  const { eligibility, steps = [], standards, together: all = [], strata = [] } = plan;
   together([
     ...eligibility.map((rule, at) => () => eligibilityTest(cases, rule, at)),
     ...steps.map((step, at) => () => stepCodes(cases, step, `steps[${at}]`)),
+    ...standards.map(
+      ({ step }, at) =>
+        () =>
+          stepCodes(cases, step, `standards[${at}]`),
+    ),
+    ...all.map((step, at) => () => stepCodes(cases, step, `together[${at}]`)),
     ...strata.map((name, at) => () => stratumColumn(cases, name, `strata[${at}]`)),
   ]);
 }

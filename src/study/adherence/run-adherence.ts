@@ -6,6 +6,7 @@ import { checkCases } from "../../cases/check-cases.ts";
 import { columnOfRole } from "../../cases/column-of-role.ts";
 import type { ExportDescriptor } from "../../cases/descriptor.ts";
 import { readCases } from "../../cases/read-cases.ts";
+import type { Cohort } from "../../cohort/cohort.ts";
 import { selectCohort } from "../../cohort/select-cohort.ts";
 import type { Exhibit } from "../../disclosure/exhibit.ts";
 import { countUnits, personCodes, type RowCodes, type UnitCount } from "../../technique/row-codes.ts";
@@ -62,6 +63,7 @@ export interface AdherenceRun {
   readonly level: number;
   readonly fewestRecorded: number;
   readonly looked: UnitCount;
+  readonly attrition: Cohort["attrition"];
   readonly steps: readonly StepAdherence[];
   readonly together: { readonly labels: readonly string[]; readonly found: AllSteps } | undefined;
   /** Absent where the export has no dates of operation. */
@@ -81,7 +83,8 @@ interface Asked {
 }
 
 /**
- * Counts which steps were done among those whom the plan names. Outcomes are not looked at.
+ * Counts which steps were done among those whom the plan names. Of outcomes only the day of a revision is used: what was written
+ * down after it counts as not recorded.
  *
  * @throws UsageError where the export cannot be used, records no step, or has no dates for what the plan asks.
  *
@@ -107,9 +110,10 @@ export async function runAdherence(
   refuseErrors(joinFindings(cases.findings, checkCases(cases)));
   const { level = 0.95, fewestRecorded = 20 } = plan;
   const persons = personCodes(cases);
+  const cohort = selectCohort(cases, plan.eligibility);
   const asked: Asked = {
     steps: recordedSteps(cases, plan.steps),
-    rows: selectCohort(cases, plan.eligibility).rows,
+    rows: cohort.rows,
     persons,
     marks: new Uint8Array(persons.count),
     level,
@@ -123,6 +127,7 @@ export async function runAdherence(
     level,
     fewestRecorded,
     looked: countUnits(asked.rows, asked.persons),
+    attrition: cohort.attrition,
     steps,
     together: togetherOf(plan, asked),
     overYears: atLevels(cases, asked, operationYearLevels(cases, plan.yearsInBlock)),

@@ -14,8 +14,17 @@ export interface StepShares {
   readonly recorded: UnitCount;
   /** Done among those recorded; Wilson's limits, every unit taken as independent. */
   readonly share: ProportionInterval;
-  /** Done among those where the step applies, if none and if all of the unrecorded were done. */
-  readonly bounds: Answer<{ readonly lowest: number; readonly highest: number }>;
+  /** Done among those where the step applies, whatever was not written down. */
+  readonly bounds: Answer<Bounds>;
+}
+
+/** What a share can be, whatever was not written down: if none, and if all, of the unrecorded were done. */
+export interface Bounds {
+  readonly lowest: number;
+  readonly highest: number;
+  /** Lower limit of the lowest share, and upper limit of the highest: chance counted in. */
+  readonly low: number;
+  readonly high: number;
 }
 
 /** Sets of states whose units and persons are counted: each by itself, and what they add up to. */
@@ -51,7 +60,7 @@ export function stepShares(
     applicable,
     recorded,
     share: proportionInterval({ count: done.units, total: recorded.units }, { level }),
-    bounds: whateverWasNotWritten(done.units, recorded.units, applicable.units),
+    bounds: whateverWasNotWritten(done.units, recorded.units, applicable.units, level),
   };
 }
 
@@ -79,7 +88,14 @@ function countSets(
   return SETS.map((_, set) => ({ units: units[set] ?? 0, persons: owners[set] ?? 0 }));
 }
 
-function whateverWasNotWritten(done: number, recorded: number, applicable: number): StepShares["bounds"] {
-  if (applicable === 0) return notComputed("no-cases", "the step applies nowhere");
-  return computed({ lowest: done / applicable, highest: (done + applicable - recorded) / applicable });
+function whateverWasNotWritten(
+  done: number,
+  recorded: number,
+  applicable: number,
+  level: number,
+): StepShares["bounds"] {
+  const lowest = proportionInterval({ count: done, total: applicable }, { level });
+  const highest = proportionInterval({ count: done + applicable - recorded, total: applicable }, { level });
+  if (!lowest.computed || !highest.computed) return notComputed("no-cases", "the step applies nowhere");
+  return computed({ lowest: lowest.share, highest: highest.share, low: lowest.low, high: highest.high });
 }

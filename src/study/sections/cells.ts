@@ -36,6 +36,11 @@ export function noCell(answer: NotComputed, restsOn?: readonly Count[]): Cell {
   return restsOn === undefined ? cell : { ...cell, restsOn };
 }
 
+/** Words that tell of counts: hidden with them. */
+export function wordsCell(words: string, restsOn: readonly Count[]): Cell {
+  return { kind: "none", because: words, restsOn };
+}
+
 /** Keys of the counts that several sections share. Labels may hold any sign. */
 export const keys = {
   group: (label: string) => `group/${keyPart(label)}`,

@@ -1,4 +1,5 @@
-import type { Count, FlowExhibit, Relation } from "../../disclosure/exhibit.ts";
+import type { AttritionStep } from "../../cohort/cohort.ts";
+import type { Count, FlowBox, FlowExhibit, Relation } from "../../disclosure/exhibit.ts";
 import type { GroupSize, StudyEstimates } from "../estimates/estimates.ts";
 import type { StudyFacts } from "../facts.ts";
 import { keys } from "./cells.ts";
@@ -6,16 +7,9 @@ import { keys } from "./cells.ts";
 /** From the export to the groups: who stayed, who left at each step and why, in units and in persons. */
 export function flowExhibit(estimates: StudyEstimates, facts: StudyFacts): FlowExhibit {
   const { attrition, compared, comparedPersons } = estimates;
-  const boxes = attrition.map((step, at) => {
-    const next = attrition[at + 1];
-    const box = { label: step.label, ...sizes(`flow/${at}`, step.leftUnits, step.leftPersons) };
-    if (next === undefined) return { ...box, removed: outOfComparison(estimates) };
-    const removed = {
-      label: `not: ${next.label}`,
-      ...sizes(`flow/${at}/out`, next.removedUnits, next.removedPersons),
-    };
-    return next.removedUnits === 0 ? box : { ...box, removed: [removed] };
-  });
+  const boxes = attritionBoxes(attrition).map((box, at, all) =>
+    at === all.length - 1 ? { ...box, removed: outOfComparison(estimates) } : box,
+  );
   const units = compared.reduce((sum, group) => sum + group.units, 0);
   return {
     kind: "flow",
@@ -33,6 +27,21 @@ export function flowExhibit(estimates: StudyEstimates, facts: StudyFacts): FlowE
       `A ${facts.words.person.one} with two ${facts.words.unit.many} can stand in several places; ${facts.words.unit.many} cannot.`,
     ],
   };
+}
+
+/** Who stayed, rule by rule, and who left at each. The last box has the key given, where it stands elsewhere too. */
+export function attritionBoxes(attrition: readonly AttritionStep[], lastKey?: string): FlowBox[] {
+  return attrition.map((step, at) => {
+    const next = attrition[at + 1];
+    const key = next === undefined ? (lastKey ?? `flow/${at}`) : `flow/${at}`;
+    const box = { label: step.label, ...sizes(key, step.leftUnits, step.leftPersons) };
+    if (next === undefined || next.removedUnits === 0) return box;
+    const removed = {
+      label: `not: ${next.label}`,
+      ...sizes(`flow/${at}/out`, next.removedUnits, next.removedPersons),
+    };
+    return { ...box, removed: [removed] };
+  });
 }
 
 /**

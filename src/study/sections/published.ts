@@ -50,7 +50,7 @@ function entryBlocks({
     { kind: "caution", text: caution },
     {
       kind: "prose",
-      text: "Of each publication the abstract or an excerpt was read, not the whole: look it up before quoting it. Not a systematic review, and no advice: what was found elsewhere was found in other patients, with other cements and other hands.",
+      text: `${facts.length === 0 ? "" : "Of each publication the abstract or an excerpt was read, not the whole: look it up before quoting it. "}Not a systematic review, and no advice: what was found elsewhere was found in other patients, with other cements and other hands.`,
     },
   ];
 }

@@ -36,6 +36,17 @@ describe("defineAdherence()", () => {
       /standards\[0\]\.percentAtLeast: must be per cent, from 0 to 100/,
     ],
     [
+      "no standard",
+      { standards: [{ step: "pulsedLavage", percentAtLeast: 0, reason: "x" }] },
+      /at least 0 % is no standard/,
+    ],
+    [
+      "no limit",
+      { standards: [{ step: "tourniquet", percentAtMost: 100, reason: "x" }] },
+      /at most 100 % is no standard/,
+    ],
+    ["a field twice", { strata: ["role:sclerosis", "role:sclerosis"] }, /strata: must name each field once/],
+    [
       "two standards for a step",
       { standards: [PLAN.standards[0], PLAN.standards[0]] },
       /standards: must set one standard for a step/,
@@ -74,11 +85,21 @@ describe("planFromOptions()", () => {
     "pulsedLavage",
     "pulsedLavage=",
     "pulsedLavage=101",
+    "pulsedLavage=90=5",
     "pulsedLavage=-1",
     "pulsedLavage=90%",
   ])("refuses %s with what it takes", (text) => {
     expect(() => planFromOptions({ ...asked, atLeast: [text], atMost: [] })).toThrow(
       /--at-least: .* such as pulsedLavage=90; the steps are tourniquet, /,
+    );
+  });
+
+  it("offers the step that was meant, and names the option of a day that is none", () => {
+    expect(() => planFromOptions({ ...asked, atLeast: ["pulsdLavage=90"], atMost: [] })).toThrow(
+      /--at-least: .*did you mean pulsedLavage\?/,
+    );
+    expect(() => planFromOptions({ ...asked, atLeast: [], atMost: [], change: "2020-02-30" })).toThrow(
+      /--change: "2020-02-30" is not a date; write it as/,
     );
   });
 });

@@ -15,15 +15,23 @@ const atMost = (percent: number): Standard => ({
   percentAtMost: percent,
 });
 
+/** Wilson's 95 % limits, written here once more. */
+function wilson(count: number, total: number): readonly [number, number] {
+  const z = 1.959963984540054;
+  const middle = count + (z * z) / 2;
+  const reach = z * Math.sqrt((count * (total - count)) / total + (z * z) / 4);
+  return [(middle - reach) / (total + z * z), (middle + reach) / (total + z * z)];
+}
+
 /** Done, not done, not recorded. */
-const shares = (done: number, notDone: number, open: number) => ({
-  recorded: done + notDone,
-  share: proportionInterval({ count: done, total: done + notDone }),
-  bounds: computed({
-    lowest: done / (done + notDone + open),
-    highest: (done + open) / (done + notDone + open),
-  }),
-});
+const shares = (done: number, notDone: number, open: number) => {
+  const total = done + notDone + open;
+  return {
+    recorded: done + notDone,
+    share: proportionInterval({ count: done, total: done + notDone }),
+    bounds: computed({ low: wilson(done, total)[0], high: wilson(done + open, total)[1] }),
+  };
+};
 
 describe("reading()", () => {
   // By hand: Wilson's 95 % limits of 950 of 1000 are 0.9347 and 0.9619, of 50 of 1000 their mirror.

@@ -21,7 +21,10 @@ describe("stepShares()", () => {
     expect(share).toMatchObject({ computed: true, share: 0.8 });
     expect(share.computed && share.low).toBeCloseTo(0.6918, 4);
     expect(share.computed && share.high).toBeCloseTo(0.877, 4);
-    expect(bounds).toEqual({ computed: true, lowest: 0.56, highest: 0.86 });
+    expect(bounds).toMatchObject({ computed: true, lowest: 0.56, highest: 0.86 });
+    // The same by hand: Wilson's lower limit of 56 of 100, upper of 86 of 100.
+    expect(bounds.computed && bounds.low).toBeCloseTo(0.4623, 4);
+    expect(bounds.computed && bounds.high).toBeCloseTo(0.9147, 4);
   });
 
   it("counts persons once in what two of their knees share", () => {
@@ -38,7 +41,7 @@ describe("stepShares()", () => {
     });
     expect(stepShares(repeated([O, 9]), every(9), own(9), 0.95)).toMatchObject({
       share: { computed: false },
-      bounds: { computed: true, lowest: 0, highest: 1 },
+      bounds: { computed: true, lowest: 0, highest: 1, low: 0, high: 1 },
     });
   });
 
@@ -82,6 +85,8 @@ describe("changeOfStep()", () => {
     ["less", at(560, 140, 0), at(480, 320, 0)],
     ["lessIfWritten", at(560, 140, 300), at(480, 320, 300)],
     ["chance", at(48, 32, 0), at(49, 31, 0)],
+    // The unrecorded would leave a difference of 1 to 8 points, which chance alone could give.
+    ["moreIfWritten", at(430, 55, 15), at(450, 30, 20)],
     ["few", at(19, 0, 0), at(0, 100, 0)],
   ])("reads %s", (expected, before, after) => {
     expect(changeOfStep(before, after, options).reading).toBe(expected);

@@ -1,5 +1,5 @@
 import type { Cell, Count, Relation, TableExhibit } from "../../../disclosure/exhibit.ts";
-import { noCell, textCell } from "../../sections/cells.ts";
+import { noCell, wordsCell } from "../../sections/cells.ts";
 import { levelWords } from "../../words.ts";
 import { CHANGES, type ChangeOfStep } from "../change-of-step.ts";
 import type { AdherenceRun } from "../run-adherence.ts";
@@ -96,13 +96,13 @@ function apartExhibit(
           differenceCell(change, written),
           boundsCell(change, all),
           unrecordedCell(change, [before, after]),
-          textCell(CHANGES[change.reading]),
+          wordsCell(CHANGES[change.reading], all),
         ],
       };
     }),
     notes: [
       `Points: per cent done after minus per cent before. Newcombe's interval of the two Wilson ones; it takes every ${study.unit.one} as independent.`,
-      "Done more often and less often are said when the whole interval lies on that side, and the worst of the unwritten would not change it.",
+      "Done more often and less often are said when the whole interval lies on that side, and would do so with the worst of the unrecorded filled in.",
       "Whatever was not written down: if all of the unrecorded before and none after were done, and the other way round. A step that is written down more often can look as if it were done more often, or less.",
       `Fewer than ${fewestRecorded} written down on either side: nothing is said. What else changed over the same time is not known from here.`,
     ],

@@ -38,15 +38,18 @@ interface CountedLevels {
 function countedLevels({ steps }: Run, id: string, found: SharesAtLevels): CountedLevels {
   const counted = (place: string, all: readonly Shares[]) =>
     all.map((shares, at) => ({ shares, counts: stepCounts(place, steps[at]?.label ?? "", shares) }));
-  const levels = found.levels.map(({ label, surgeons = 0, steps: all }) => {
+  const levels = found.levels.map(({ label, surgeons, steps: all }) => {
     const place = `${id}/${keyPart(label)}`;
     return {
       label,
-      surgeons: surgeons === 0 ? [] : [{ key: `adherence/${place}/surgeons`, units: surgeons }],
+      // Where nobody is named it may all be one surgeon's work.
+      surgeons:
+        surgeons === undefined ? [] : [{ key: `adherence/${place}/surgeons`, units: Math.max(1, surgeons) }],
       steps: counted(place, all),
     };
   });
-  const elsewhere = counted(`${id}/no level`, found.elsewhere ?? []);
+  // One part more than the place of any level has, whatever its label.
+  const elsewhere = counted(`${id}/elsewhere/at no level`, found.elsewhere ?? []);
   return {
     levels,
     relations: steps.flatMap(({ label, shares }, at) => {

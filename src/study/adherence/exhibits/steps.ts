@@ -1,6 +1,6 @@
 import { RECORDED_STATE_WORDS } from "../../../cases/recorded-state.ts";
 import type { TableExhibit } from "../../../disclosure/exhibit.ts";
-import { shareCell, textCell } from "../../sections/cells.ts";
+import { shareCell, textCell, wordsCell } from "../../sections/cells.ts";
 import { levelWords } from "../../words.ts";
 import { READINGS, standardWords } from "../reading.ts";
 import type { AdherenceRun, StepAdherence } from "../run-adherence.ts";
@@ -55,13 +55,15 @@ export function standardsExhibit({ steps, level, fewestRecorded }: Run): TableEx
           intervalCell(shares.share, [done, notDone]),
           boundsCell(shares.bounds, [done, notDone, notRecorded]),
           textCell(standard === undefined ? "none set" : standardWords(standard)),
-          textCell(reading === undefined ? "not judged" : READINGS[reading]),
+          reading === undefined
+            ? textCell("not judged")
+            : wordsCell(READINGS[reading], [done, notDone, notRecorded]),
         ],
       };
     }),
     notes: [
-      "Whatever was not written down: the share if none, and if all, of the unrecorded were done; no interval.",
-      `Reached and not reached are said when the whole interval lies on that side of the standard. Fewer than ${fewestRecorded} written down: nothing is said.`,
+      "Whatever was not written down: the share if none, and if all, of the unrecorded were done; chance is not counted in.",
+      `Reached and not reached are said when the whole interval lies on that side of the standard; whatever was not written down, when it would do so with the worst of the unrecorded filled in. Fewer than ${fewestRecorded} written down: nothing is said.`,
     ],
     relations: steps.flatMap((step) => stepRelations(countsOf(step))),
   };

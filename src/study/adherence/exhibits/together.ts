@@ -14,7 +14,7 @@ export function togetherExhibit({ together, looked, level }: Run): TableExhibit[
   const { found, labels } = together;
   const all = sized(`adherence/${EVERYBODY}/all`, looked);
   const parts = found.counts.map((count) => sized(`adherence/together/${count.kind}`, count));
-  const [done, missed, , open] = parts;
+  const [done, missed] = parts;
   const complete = sized("adherence/together/complete", found.complete);
   const known = done === undefined || missed === undefined ? [] : [done, missed];
   return [
@@ -38,7 +38,7 @@ export function togetherExhibit({ together, looked, level }: Run): TableExhibit[
         },
         {
           label: "every step done, whatever was not written down",
-          cells: [boundsCell(found.bounds, [...known, ...(open === undefined ? [] : [open])])],
+          cells: [boundsCell(found.bounds, parts)],
         },
       ],
       notes: [

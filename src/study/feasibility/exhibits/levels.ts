@@ -109,8 +109,9 @@ function percentCell(
   ];
   // A level of few surgeons shows what each of them does, be it a centre, a year or a stratum.
   const operating = surgeons.get(label);
-  if (operating !== undefined && operating > 0) {
-    restsOn.push({ key: `${stepKeys.level(id, label)}/surgeons`, units: operating });
+  if (operating !== undefined) {
+    // Where nobody is named it may all be one surgeon's work.
+    restsOn.push({ key: `${stepKeys.level(id, label)}/surgeons`, units: Math.max(1, operating) });
   }
   return { kind: "number", value: (100 * size.units) / level.all.units, decimals: 0, suffix: " %", restsOn };
 }
