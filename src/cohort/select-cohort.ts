@@ -1,4 +1,5 @@
 import { UsageError } from "../base/errors.ts";
+import { planError } from "../base/plan-error.ts";
 import type { Cases } from "../cases/cases.ts";
 import { allRows, countUnits, personCodes, type RowCodes } from "../technique/row-codes.ts";
 import type { AttritionStep, Cohort, EligibilityRule } from "./cohort.ts";
@@ -37,14 +38,13 @@ export function selectCohort(cases: Cases, rules: readonly EligibilityRule[]): C
       leftPersons: all.persons,
     },
   ];
-  for (const { rule, verdictOf } of tests) {
+  for (const [at, { rule, verdictOf }] of tests.entries()) {
     const { kept, step } = applyRule(rule.label, rows, verdictOf, persons);
     if (kept.length === 0) {
-      throw new UsageError(
-        "empty-cohort",
-        `eligibility "${rule.label}" left none of the ${many}: ${step.removedForMissing} of ${step.removedUnits} ` +
-          `taken out had nothing in field "${rule.field}"; widen the rule or leave it out`,
-      );
+      const what =
+        `"${rule.label}" left none of the ${many}: ${step.removedForMissing} of ${step.removedUnits} ` +
+        `taken out had nothing in field "${rule.field}"; widen the rule or leave it out`;
+      throw planError([{ code: "empty-cohort", place: `eligibility[${at}]`, what }]);
     }
     attrition.push(step);
     rows = kept;

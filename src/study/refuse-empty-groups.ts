@@ -1,4 +1,4 @@
-import { UsageError } from "../base/errors.ts";
+import { planError } from "../base/plan-error.ts";
 import type { StudyObservations } from "./observations.ts";
 
 /**
@@ -11,11 +11,11 @@ export function refuseEmptyGroups(compared: StudyObservations): StudyObservation
   const sizes = labels.map((_label, code) => codes.reduce((sum, one) => sum + (one === code ? 1 : 0), 0));
   const empty = labels.filter((_label, code) => sizes[code] === 0);
   if (empty.length > 0) {
-    throw new UsageError(
-      "empty-group",
-      `exposure: nobody in the cohort is in the group ${empty.map((label) => `"${label}"`).join(" or ")}; ` +
-        "nothing can be compared. Change the eligibility rules or the groups",
-    );
+    const names = empty.map((label) => `"${label}"`).join(" or ");
+    const what =
+      `nobody in the cohort is in the group ${names}, so nothing can be compared; ` +
+      "change the eligibility rules or the groups";
+    throw planError([{ code: "empty-group", place: "exposure", what }]);
   }
   return compared;
 }

@@ -21,17 +21,17 @@ describe("mantle check on a table without a dictionary", () => {
   it("proposes one, says why and what is open, and writes it only where told", () => {
     const table = join(folder, "2015.csv");
     const out = join(folder, "datapackage.json");
-    writeFileSync(table, "Case No.;OP date;BMI\nZq7Xw1;31.01.2015;27,5\nZq7Xw2;28.02.2015;30,0\n");
+    writeFileSync(table, "Case No.;OP date;BMI;Cave\nZq7Xw1;31.01.2015;27,5;x\nZq7Xw2;28.02.2015;30,0;y\n");
     const shown = mantle("check", table);
     expect(shown.status).toBe(0);
-    expect(shown.stdout).toMatch(/2 rows read, 3 columns\. No dictionary was given; this one is proposed\./);
+    expect(shown.stdout).toMatch(/2 rows read, 4 columns\. No dictionary was given; this one is proposed\./);
     expect(shown.stdout).toMatch(/OP date: operationDate, date %d\.%m\.%Y\n +the name says so/);
     expect(shown.stdout).toMatch(/study\.revisionCapture and study\.deathCapture: national/);
     expect(shown.stdout).not.toMatch(/Zq7Xw|31\.01/);
     expect(shown.stdout).not.toContain('"resources"');
     expect(shown.stdout.split('Left open ("?")')[1]).toMatch(
       new RegExp(
-        `national.*\n\nNothing was written: save .* with --propose ${out}, or print it with --json\\.\n$`,
+        `national.*\n  without a role: Cave; give each .*\n\nNothing was written: save .* with --propose ${out}, or print it with --json\\.\n$`,
         "s",
       ),
     );

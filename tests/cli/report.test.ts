@@ -15,6 +15,39 @@ describe("mantle report", () => {
   });
 });
 
+describe("mantle report of a plan that does not fit", () => {
+  it("names the notebook, the line of each fault and the nearest word, whether the plan or the export is asked", async () => {
+    const options = { audience: "committee", out: join(folder, "none") };
+    const wrong = notebook("wrong.ts", {
+      covariates: ["role:sex", "role:agYears"],
+      exposure: { step: "tourniqet" as "tourniquet" },
+    });
+    const lineOf = (word: string) =>
+      1 +
+      readFileSync(wrong, "utf8")
+        .split("\n")
+        .findIndex((line) => line.includes(word));
+    await expect(report([wrong], options)).rejects.toThrow(
+      [
+        `${wrong}: 2 places of the plan are to be corrected`,
+        `  line ${lineOf("tourniqet")}, exposure.step: "tourniqet" is no technique step; did you mean "tourniquet"?`,
+        `  line ${lineOf("agYears")}, covariates[1]: "role:agYears" names no role; did you mean "role:ageYears"?`,
+        "  Steps recorded in the export:",
+      ].join("\n"),
+    );
+    const shape = notebook("shape.ts", { clusters: "surgon" as "surgeon" });
+    await expect(report([shape], options)).rejects.toThrow(
+      new RegExp(`^${shape}, line \\d+, clusters: must be .*; did you mean "surgeon"\\?$`),
+    );
+    const nobody = notebook("nobody.ts", {
+      eligibility: [{ label: "very old", field: "role:ageYears", from: 119 }],
+    });
+    await expect(report([nobody], options)).rejects.toThrow(
+      new RegExp(`^${nobody}, line \\d+, eligibility\\[0\\]: "very old" left none of the knees`),
+    );
+  });
+});
+
 describe("mantle report of several notebooks", () => {
   it("leaves out the one that cannot be run, says why, makes the others, and exits with 2", async () => {
     const [unfinished, finished] = [
