@@ -35,8 +35,9 @@ export function requireAdjuster(cases: Cases, { field, curve, reference }: Adjus
     refuse("reference", `field "${column.field}" holds no codes, so nothing to compare with; leave it out`);
   }
   if (curve) refuse("curve", `field "${column.field}" holds codes, which have no curve; leave it out`);
+  if (reference === undefined) return;
   const compared = recordedColumn(cases, column);
-  if (compared.kind !== "code" || reference === undefined || compared.codes.includes(reference)) return;
+  if (compared.kind !== "code" || compared.codes.includes(reference)) return;
   const at = { code: "adjuster-form", place: `${place}.reference`, written: reference };
   throw planError([unknownCode(cases, compared, at)]);
 }
