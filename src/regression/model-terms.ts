@@ -1,6 +1,7 @@
 import { type Column, missingReason } from "../base/column.ts";
 import { ArgumentError } from "../base/errors.ts";
 import type { ModelColumn, ModelMatrix, ModelTerm, RowsLost } from "./model-matrix.ts";
+import { requireFewColumns } from "./most-columns.ts";
 import { type ColumnOf, columnLookup, type NamedColumns, tableRows } from "./term-columns.ts";
 import type { TermPlan } from "./term-plan.ts";
 
@@ -20,7 +21,7 @@ export interface ModelMatrixOptions {
  * modelMatrix([age], [numberTerm("age")]).lost; // [{ term: "age", reason: "not recorded", rows: 1 }]
  *
  * @throws ArgumentError for a column the table lacks, a value that is not finite, a category of which one level is
- * left, a reference that does not occur, and two terms of one name.
+ * left, a reference that does not occur, two terms of one name, and more than 500 columns.
  */
 export function modelMatrix(
   table: NamedColumns,
@@ -38,6 +39,7 @@ export function modelMatrix(
     return { name: plan.name, kind: plan.kind, from, columns: own.length, ...rest };
   });
   requireDifferentNames("columns", columns);
+  requireFewColumns("the terms together", columns.length);
   return { rows, columns, terms: placed, lost };
 }
 

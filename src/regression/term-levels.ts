@@ -1,4 +1,5 @@
 import { ArgumentError } from "../base/errors.ts";
+import { requireFewColumns } from "./most-columns.ts";
 import type { BuiltTerm } from "./term-plan.ts";
 
 /**
@@ -15,6 +16,7 @@ export function levelColumns(
   for (let at = 0; at < codes.length; at += 1) seen[codes[at] ?? 0]! += 1;
   const occurring = labels.flatMap((_, level) => ((seen[level] ?? 0) > 0 ? [level] : []));
   if (codes.length > 0) requireLevels(term, labels, occurring, reference);
+  requireFewColumns(`term "${term}"`, occurring.length - 1);
   const against = labels[reference] ?? "";
   const columns = occurring
     .filter((level) => level !== reference)

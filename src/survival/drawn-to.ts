@@ -29,6 +29,6 @@ export function drawnTo(time: ArrayLike<number>, atRisk: ArrayLike<number>): Dra
   }
   let last = 0;
   while ((atRisk[last] ?? 0) < atRiskFloor) last += 1;
-  while (last + 1 < time.length && (atRisk[last + 1] ?? 0) >= atRiskFloor) last += 1;
+  while ((atRisk[last + 1] ?? 0) >= atRiskFloor) last += 1;
   return computed({ tick: time[last] ?? 0, atRiskFloor });
 }

@@ -71,6 +71,18 @@ describe("modelMatrix()", () => {
     expect(values(matrix)).toEqual([[0, 60, 0]]);
   });
 
+  it("refuses more columns than a fit ends with", () => {
+    const names = (count: number) => Array.from({ length: count }, (_, level) => `level ${level}`);
+    const many = (count: number) => levels("surgeon", names(count), names(count));
+    const term = categoryTerm("surgeon", { reference: "level 0" });
+    expect(modelMatrix([many(501)], [term]).columns).toHaveLength(500);
+    expect(() => modelMatrix([many(502)], [term])).toThrow(/term "surgeon" would make 501 columns/);
+    const ages = numbers("age", [...names(501).keys()]);
+    expect(() => modelMatrix([many(501), ages], [numberTerm("age"), term])).toThrow(
+      /together would make 501/,
+    );
+  });
+
   it("holds nobody where no row can be used", () => {
     const matrix = modelMatrix(
       [numbers("age", [null, null]), levels("stage", ["a", "b"], ["a", "b"])],

@@ -27,7 +27,7 @@ export function levels(
     field,
     codes: of,
     labels: of,
-    values: Uint8Array.from(values, (value) => Math.max(0, of.indexOf(value ?? ""))),
+    values: Uint16Array.from(values, (value) => Math.max(0, of.indexOf(value ?? ""))),
     missing: Uint8Array.from(values, (value) => (value === null ? 1 : 0)),
     missingReasons: [reason],
   };

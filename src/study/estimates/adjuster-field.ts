@@ -2,6 +2,7 @@ import type { Column } from "../../base/column.ts";
 import { planError } from "../../base/plan-error.ts";
 import type { PlanFault } from "../../base/plan-fault.ts";
 import type { Cases } from "../../cases/cases.ts";
+import { MOST_COLUMNS } from "../../regression/most-columns.ts";
 import { namedColumn, unknownCode } from "../../technique/named-column.ts";
 import type { Adjuster } from "../plan/plan.ts";
 import { recordedColumn } from "./recorded-column.ts";
@@ -34,6 +35,11 @@ export function requireAdjuster(cases: Cases, { field, curve, reference }: Adjus
     if (reference === undefined) return;
     refuse("reference", `field "${column.field}" holds no codes, so nothing to compare with; leave it out`);
   }
+  if (column.codes.length > MOST_COLUMNS)
+    refuse(
+      "field",
+      `field "${column.field}" has over ${MOST_COLUMNS} codes, too many to fit; put codes together first`,
+    );
   if (curve) refuse("curve", `field "${column.field}" holds codes, which have no curve; leave it out`);
   if (reference === undefined) return;
   const compared = recordedColumn(cases, column);
