@@ -33,7 +33,10 @@ export function requireAdjuster(cases: Cases, { field, curve, reference }: Adjus
   };
   if (column.kind !== "code") {
     if (reference === undefined) return;
-    refuse("reference", `field "${column.field}" holds no codes, so nothing to compare with; leave it out`);
+    return refuse(
+      "reference",
+      `field "${column.field}" holds no codes, so nothing to compare with; leave it out`,
+    );
   }
   if (column.codes.length > MOST_COLUMNS)
     refuse(
