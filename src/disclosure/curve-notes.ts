@@ -33,8 +33,7 @@ function noteOf(
     case "table only":
       return [`${label}: too few ${eventWord} for a curve outside the unit; see the numbers by year.`];
     case undefined: {
-      if (curve?.asBefore)
-        return [`${label}: the line is that of the report before, which the same readers hold (†).`];
+      if (curve?.asBefore) return [];
       if (!cut || curve === undefined) return [];
       const years = fixed(yearsOfTicks(curve.drawnTo, timeUnit), 1);
       return [

@@ -64,7 +64,7 @@ export function clearCurves(
     notes: [
       ...(exhibit.notes ?? []),
       ...curveNotes(exhibit, drawn, clearing.ledger.threshold),
-      ...(hasBefore(landmarks) ? [AS_BEFORE_NOTE] : []),
+      ...asBeforeNotes(landmarks, drawn),
     ],
     settings: exhibit.settings ?? {},
   };
@@ -103,6 +103,13 @@ function clearCompeting(clearing: Clearing, plan: CurvePlan, at: Standing): Clea
   return competing === undefined
     ? BEYOND_END
     : clearCount(clearing, competing, landmarkPlace(plan.curve.label, "competing", at.year));
+}
+
+/** Lines are marked in the note alone: there is no place for a mark in a picture of them. */
+function asBeforeNotes(landmarks: readonly ClearedLandmarks[], drawn: readonly DrawnCurve[]): string[] {
+  const lines = drawn.flatMap(({ label, curve }) => (curve?.asBefore ? [label] : []));
+  if (lines.length === 0 && !hasBefore(landmarks)) return [];
+  return [lines.length === 0 ? AS_BEFORE_NOTE : `${AS_BEFORE_NOTE} So is the line: ${lines.join(", ")}.`];
 }
 
 function hasBefore(landmarks: readonly ClearedLandmarks[]): boolean {

@@ -231,7 +231,7 @@ describe("disclose() for readers who hold a report", () => {
       asBefore: true,
       text: expect.stringMatching(/†$/),
     });
-    expect(JSON.stringify(two.exhibits[0])).toContain("the line is that of the report before");
+    expect(JSON.stringify(two.exhibits[0])).toContain("So is the line: loosening/x.");
   });
 
   it("puts no point of a line, and no year, a few events from another year of the first", () => {

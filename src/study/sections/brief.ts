@@ -37,7 +37,7 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
         { kind: "answer", text: verdict(view, facts) },
         { kind: "list", items: facts.plan.years.map((year) => yearLine(view, facts, year)) },
         { kind: "prose", text: howToRead(facts) },
-        ...asBeforeBlocks(view),
+        ...asBeforeBlocks(view, facts),
       ],
     },
     {
@@ -53,7 +53,7 @@ export function briefBlocks(view: ClearedView, facts: StudyFacts, figures: Figur
       blocks: [
         ...adjustedBlocks(view, facts),
         ...fewClustersCaution(facts),
-        ...exhibitBlock(view.curves(briefRisk(facts) === "crude" ? "crude-risk" : "net-risk"), figures),
+        ...exhibitBlock(view.curves(briefCurves(facts)), figures),
         ...picturedBlock(view.table("rates"), figures, RATE_TABLE_NOTES),
         { kind: "prose", text: directionSentence(view, facts) },
       ],
@@ -105,6 +105,10 @@ function likeEachOther(view: ClearedView, facts: StudyFacts): string {
   const isCountedIn = (view.cell("feasibility", FACTOR_ROW, "value")?.values.length ?? 0) > 0;
   if (by === "none" || isCountedIn) return "";
   return ` Where ${facts.words.unit.many} of one ${by} are alike, the ratio must be larger still.`;
+}
+
+function briefCurves(facts: StudyFacts): string {
+  return briefRisk(facts) === "crude" ? "crude-risk" : "net-risk";
 }
 
 /** One year of the answer: the differences, then what they are differences of. */
@@ -185,10 +189,12 @@ function adjustedBlocks(view: ClearedView, facts: StudyFacts): Block[] {
   );
 }
 
-/** What † means where the answer has one; its tables say it again. */
-function asBeforeBlocks({ all }: ClearedView): Block[] {
-  const isMarked = all.exhibits.flatMap(cellsOf).some((cell) => cell.asBefore);
-  return isMarked ? [{ kind: "prose", text: AS_BEFORE_NOTE }] : [];
+/** What † means, where a sentence has one and neither figure of the brief says it. */
+function asBeforeBlocks(view: ClearedView, facts: StudyFacts): Block[] {
+  const isMarked = (exhibits: ClearedView["all"]["exhibits"]) =>
+    exhibits.flatMap(cellsOf).some((cell) => cell.asBefore);
+  const drawn = [view.curves(briefCurves(facts)), view.table("rates")].filter((one) => one !== undefined);
+  return isMarked(view.all.exhibits) && !isMarked(drawn) ? [{ kind: "prose", text: AS_BEFORE_NOTE }] : [];
 }
 
 /** Where nothing can be compared, only what would let it be compared is left to decide. */
