@@ -57,6 +57,12 @@ program
   .option("--stratum <fields...>", "coded fields within which steps may vary", [])
   .option("--comparisons <number>", "comparisons planned in all (default: every step recorded)")
   .option("--audience <who>", "committee, external or analyst: who may read the page", "committee")
+  .option(
+    "--readers-hold <folder>",
+    "a report that the same readers hold already, the oldest first: nothing small may follow from both",
+    (folder: string, held: string[]) => [...held, folder],
+    [],
+  )
   .option("--out <folder>", "where the page is written", "reports/feasibility")
   .action(async (path, options) =>
     finish((await import("./commands/feasibility.ts")).feasibility(path, options)),
@@ -72,6 +78,12 @@ program
   .option("--years <number>", "calendar years that stand in one column (default: 1)")
   .option("--stratum <fields...>", "coded fields at whose levels the steps are looked at", [])
   .option("--audience <who>", "committee, external or analyst: who may read the page", "committee")
+  .option(
+    "--readers-hold <folder>",
+    "a report that the same readers hold already, the oldest first: nothing small may follow from both",
+    (folder: string, held: string[]) => [...held, folder],
+    [],
+  )
   .option("--out <folder>", "where the page is written", "reports/adherence")
   .action(async (path, options) =>
     finish((await import("./commands/adherence.ts")).adherence(path, options)),

@@ -3,9 +3,9 @@ import { HIDDEN_CELL } from "./cell.ts";
 import type { ClearedCell } from "./cleared.ts";
 import type { Clearing } from "./clearing.ts";
 import { type CurvePlan, countList, type Standing, standingCounts } from "./curve-plan.ts";
-import type { Count } from "./exhibit.ts";
 import { landmarkPlace } from "./held/places.ts";
 import { type Entry, enterUnnamed, isShown, type Ledger, whyHidden } from "./ledger.ts";
+import type { Limits } from "./limits.ts";
 
 const ROUNDED_TO = 5;
 
@@ -33,28 +33,54 @@ export function clearAtRisk(clearing: Clearing, plan: CurvePlan, at: Standing): 
     entry.isExact = true;
     return shown(entry.units);
   }
-  const earlier = clearing.before.cell(landmarkPlace(plan.curve.label, "atRisk", at.year));
-  const units = isShown(entry) ? entry.units : anyHidden ? withoutHidden(ledger, plan, at) : undefined;
-  const isRounded = units !== undefined && entry.hidden !== "small" && entry.hidden !== "held";
-  if (earlier !== undefined && (!isRounded || isAsBefore(ledger, entry, counts))) {
+  const all = [...counts, { key: entry.key, units: entry.units }];
+  const earlier =
+    whyHidden(ledger, all) === "held"
+      ? clearing.before.cell(landmarkPlace(plan.curve.label, "atRisk", at.year), all)
+      : undefined;
+  if (earlier !== undefined) {
     note("before");
     return earlier;
   }
-  if (!isRounded) {
+  const left = isShown(entry)
+    ? only(entry.units)
+    : anyHidden && entry.hidden !== "small" && entry.hidden !== "held"
+      ? withoutHidden(ledger, plan, at)
+      : undefined;
+  if (left === undefined) {
     note("hidden");
     return HIDDEN_CELL;
   }
   note("rounded");
-  const about = Math.max(0, ROUNDED_TO * Math.round(units / ROUNDED_TO));
-  entry.about = about;
-  return rounded(about);
+  const units = Math.max(0, ROUNDED_TO * Math.round(left.middle / ROUNDED_TO));
+  entry.about = narrower(entry.about, rangeOf(units, left));
+  return rounded(units);
 }
 
-/** What may not be told here is so for the sake of a report that the readers hold, and at risk is unchanged too. */
-function isAsBefore(ledger: Ledger, entry: Entry, counts: readonly Count[]): boolean {
-  const why = whyHidden(ledger, counts);
-  if (entry.hidden === "held") return why === undefined || why === "held";
-  return why === "held" && entry.before === entry.units;
+/** A number worked out with stand-ins, and what it may be by all that those may be. */
+interface Range {
+  readonly low: number;
+  readonly middle: number;
+  readonly high: number;
+}
+
+function only(units: number): Range {
+  return { low: units, middle: units, high: units };
+}
+
+/** What the true number may be, for a reader of the rounded one. */
+function rangeOf(units: number, { low, middle, high }: Range): Limits {
+  const half = Math.floor(ROUNDED_TO / 2);
+  return {
+    low: Math.max(0, units - half - (middle - low)),
+    high: units + half + (high - middle),
+  };
+}
+
+/** Under two curves of one group the same number may be rounded twice. */
+function narrower(one: Limits | undefined, two: Limits): Limits {
+  if (one === undefined) return two;
+  return { low: Math.max(one.low, two.low), high: Math.min(one.high, two.high) };
 }
 
 /** Marked, so that nobody takes it for a count. */
@@ -67,21 +93,31 @@ function shown(units: number): ClearedCell {
 }
 
 /** Units less those gone, with a stand-in for each hidden count; undefined where one has an open range. */
-function withoutHidden(ledger: Ledger, plan: CurvePlan, at: Standing): number | undefined {
-  let left = plan.curve.units;
+function withoutHidden(ledger: Ledger, plan: CurvePlan, at: Standing): Range | undefined {
+  // With delayed entry, who is not gone need not have come.
+  if (plan.delayedEntry) return undefined;
+  const size = ledger.byKey.get(plan.groupKey);
+  let left = size?.hidden === undefined ? only(plan.curve.units) : nearHeld(ledger, size);
+  if (left === undefined) return undefined;
   for (const place of countList(standingCounts(plan, at)).keys()) {
     const gone = standIn(ledger, plan, at, place);
     if (gone === undefined) return undefined;
-    left -= gone;
+    left = {
+      low: left.low - gone.high,
+      middle: left.middle - gone.middle,
+      high: left.high - gone.low,
+    };
   }
   return left;
 }
 
 /** The count itself where it is shown; the middle of its range where it is too near a shown one. */
-function standIn(ledger: Ledger, plan: CurvePlan, at: Standing, place: number): number | undefined {
+function standIn(ledger: Ledger, plan: CurvePlan, at: Standing, place: number): Range | undefined {
   const entry = entryOf(ledger, plan, at, place);
-  if (entry === undefined || isShown(entry)) return entry?.units;
-  if (entry.hidden === "held") return entry.near?.units;
+  if (entry === undefined) return undefined;
+  if (isShown(entry)) return only(entry.units);
+  const most = ledger.threshold - 1;
+  if (entry.hidden === "held") return nearHeld(ledger, entry);
   if (entry.hidden !== "small") return undefined;
   const others = plan.landmarks
     .filter((other) => other.tick > 0)
@@ -91,8 +127,15 @@ function standIn(ledger: Ledger, plan: CurvePlan, at: Standing, place: number): 
   const below = Math.max(0, ...others.filter((units) => units <= entry.units));
   const above = Math.min(...others.filter((units) => units > entry.units));
   const middle = Math.floor(ledger.threshold / 2);
-  if (entry.units - below < ledger.threshold) return below + middle;
-  return above - entry.units < ledger.threshold ? above - middle : undefined;
+  if (entry.units - below <= most) return { low: below, middle: below + middle, high: below + most };
+  return above - entry.units <= most ? { low: above - most, middle: above - middle, high: above } : undefined;
+}
+
+/** A number that is a few apart from the one that readers hold may be that one, as far as they are told. */
+function nearHeld({ threshold }: Ledger, { hidden, near }: Entry): Range | undefined {
+  if (hidden !== "held" || near === undefined) return undefined;
+  const most = threshold - 1;
+  return { low: Math.max(0, near.units - most), middle: near.units, high: near.units + most };
 }
 
 function entryOf(ledger: Ledger, plan: CurvePlan, at: Standing, place: number): Entry | undefined {

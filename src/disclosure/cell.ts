@@ -9,7 +9,7 @@ import {
 } from "../base/display.ts";
 import type { ClearedCell } from "./cleared.ts";
 import type { Clearing } from "./clearing.ts";
-import { coarseCell, widenedCell } from "./coarse-cell.ts";
+import { coarseCell } from "./coarse-cell.ts";
 import type { Cell, Count } from "./exhibit.ts";
 import { fullFigures } from "./full-figures.ts";
 import { enter, enterRest, type Ledger, whyHidden } from "./ledger.ts";
@@ -32,34 +32,21 @@ export function enterCell(ledger: Ledger, cell: Cell): void {
 /**
  * The cell as the ledger's readers may see it.
  *
- * Where it may not be told and a report that the readers hold has a number here, they get that number again, marked: it tells
- * nothing. Where something behind it may be told and is new, a widened number is worth more than an old one; a number in steps
- * of several events is not.
+ * Where nothing but a report that the readers hold speaks against it, and that report has the same number as it was a few
+ * before, they get that one again, marked: it tells nothing.
  */
 export function clearCell(clearing: Clearing, cell: Cell, place?: string): ClearedCell {
   const { ledger, note } = clearing;
   const why = whyHidden(ledger, countsOf(cell));
   if (why !== undefined) {
-    const before = why !== "small" && place !== undefined ? clearing.before.cell(place) : undefined;
-    const coarse =
-      before === undefined
-        ? coarseCell(ledger, cell)
-        : hasMoved(ledger, cell)
-          ? widenedCell(ledger, cell)
-          : undefined;
+    const before =
+      why === "held" && place !== undefined ? clearing.before.cell(place, countsOf(cell)) : undefined;
+    const coarse = before === undefined ? coarseCell(ledger, cell) : undefined;
     note(coarse === undefined ? (before === undefined ? "hidden" : "before") : "coarse");
     return coarse ?? before ?? HIDDEN_CELL;
   }
   const { text, values, printed } = shown(cell, ledger.threshold > 0);
   return { text, values: ledger.threshold > 0 ? printed : values.map(fullFigures), hidden: false };
-}
-
-/** Is there a count behind the cell that may be told and is not the one told before? */
-function hasMoved(ledger: Ledger, cell: Cell): boolean {
-  return countsOf(cell).some(({ key, units }) => {
-    const entry = ledger.byKey.get(key);
-    return entry?.hidden === undefined && entry?.before !== units;
-  });
 }
 
 /** A count that no table cell holds. */

@@ -10,16 +10,11 @@ type WithChanges = Numbers & { readonly oneMoreChanges: readonly number[] };
 
 /** A cell in whole steps where every count of it is large enough by itself; undefined where it must be hidden. */
 export function coarseCell(ledger: Ledger, cell: Cell): ClearedCell | undefined {
-  return coarseBy(
-    ledger,
-    cell,
-    (own, entries) => widened(ledger, own, entries) ?? (own.inSteps ? inSteps(ledger, own) : undefined),
-  );
-}
-
-/** The same, where readers know between which numbers every hidden count lies. */
-export function widenedCell(ledger: Ledger, cell: Cell): ClearedCell | undefined {
-  return coarseBy(ledger, cell, (own, entries) => widened(ledger, own, entries));
+  return coarseBy(ledger, cell, (own, entries) => {
+    // Beside the number that readers hold, a step would say more of a small change than that it is small.
+    const isHeld = entries.some(({ hidden }) => hidden === "held");
+    return widened(ledger, own, entries) ?? (own.inSteps && !isHeld ? inSteps(ledger, own) : undefined);
+  });
 }
 
 function coarseBy(

@@ -13,7 +13,7 @@ export function curveNotes(exhibit: CurveExhibit, drawn: readonly DrawnCurve[], 
   }
   if (threshold > 0) {
     notes.push(
-      "≈: a number so far is hidden there, so the number at risk is worked out without it and rounded to 5, or hidden too.",
+      "≈: a number so far is hidden there, so the number at risk is worked out without it and rounded: it may be a few off, or is hidden too.",
     );
   }
   return notes;

@@ -21,6 +21,11 @@ import { clearTable, enterTable } from "./table.ts";
 export interface DiscloseOptions {
   /** Reports that the same readers hold already, the oldest first: other plans, data cuts or copies. */
   readonly readersHold?: readonly HeldReport[];
+  /**
+   * What the numbers are numbers of (`HeldReport.definition`): one that may not be told is given as before by a report of the
+   * same definition alone. Left out, it is hidden.
+   */
+  readonly definition?: string | undefined;
 }
 
 /** What is shown to somebody: analysts' exhibits are made by now. */
@@ -45,7 +50,7 @@ type Planned =
  * others values are the printed ones.
  *
  * Readers may hold reports of other plans or data cuts. What would differ from those by a small number is then guarded like a
- * small count (`tooNear`) and given as those reports give it, marked. Reports that are not named are not thought of.
+ * small count (`tooNear`), and given as a report of the same definition gives it, marked, or hidden. Reports that are not named are not thought of.
  *
  * It sees only counts with their keys, declared relations, and numbers that name what they rest on. Words in titles,
  * labels and notes are taken as they are.
@@ -66,7 +71,7 @@ type Planned =
 export function disclose(
   exhibits: readonly Exhibit[],
   audience: Audience,
-  { readersHold = [] }: DiscloseOptions = {},
+  { readersHold = [], definition }: DiscloseOptions = {},
 ): ClearedExhibits {
   requireAudience(audience);
   const shown = exhibits.flatMap((one): readonly Shown[] => {
@@ -78,7 +83,11 @@ export function disclose(
   const planned = planFor(shown, audience);
   const ledger = fillLedger(planned, threshold, readersHold, narrowerLedger(shown, audience, readersHold));
   const cleared = planned.map((one) => {
-    const clearing = openClearing(ledger, one.exhibit, before(readersHold, one.exhibit.id, threshold));
+    const clearing = openClearing(
+      ledger,
+      one.exhibit,
+      before(readersHold, one.exhibit, { threshold, definition }),
+    );
     return { exhibit: markCleared(clearExhibit(clearing, one)), acts: clearing.acts() };
   });
   return {

@@ -37,6 +37,15 @@ export interface Count {
   readonly keep?: true;
 }
 
+/** Of every exhibit but those for analysts. */
+interface Lending {
+  /**
+   * Never given as in a report that the readers hold: the plan does not say what its numbers are of, or words beside them are
+   * read off the numbers of now.
+   */
+  readonly fresh?: true;
+}
+
 /** total = sum of parts: a single hidden part could be had by subtraction. */
 export interface Relation {
   readonly total: Count;
@@ -101,7 +110,7 @@ export interface TableRow {
  */
 export type TablePicture = "ratios" | "differences" | "shares" | "bars" | "amounts" | "stacks";
 
-export interface TableExhibit {
+export interface TableExhibit extends Lending {
   readonly kind: "table";
   readonly id: string;
   readonly title: string;
@@ -141,7 +150,7 @@ export interface ExhibitCurve {
   readonly drawnTo?: number;
 }
 
-export interface CurveExhibit {
+export interface CurveExhibit extends Lending {
   readonly kind: "curves";
   readonly id: string;
   readonly title: string;
@@ -168,7 +177,7 @@ export interface FlowBox {
   readonly removed?: readonly { readonly label: string; readonly units: Count; readonly persons?: Count }[];
 }
 
-export interface FlowExhibit {
+export interface FlowExhibit extends Lending {
   readonly kind: "flow";
   readonly id: string;
   readonly title: string;

@@ -1,5 +1,6 @@
 import { ArgumentError } from "../base/errors.ts";
 import type { Count, Relation } from "./exhibit.ts";
+import type { Limits } from "./limits.ts";
 
 /** Why a count is not shown. "subtraction": it would give back a small one; "held": beside a report that its readers hold. */
 export type HiddenBecause = "small" | "subtraction" | "held";
@@ -31,12 +32,10 @@ export interface Entry {
   near?: Entry;
   /** A report that the readers hold tells it as it is: nothing can be kept by hiding it. */
   told?: boolean;
-  /** What such a report tells of it, the last of them. */
-  before?: number | undefined;
   /** Belongs to such a report, or lies between the two: this one does not name it. */
   isHeld?: boolean;
-  /** The rough number printed in its place, and whether the number itself is printed somewhere too. */
-  about?: number;
+  /** What it may be by the rough number printed in its place, and whether the number itself is printed somewhere too. */
+  about?: Limits;
   isExact?: true;
   /** Balances in which it stands. */
   readonly balances: Balance[];

@@ -22,7 +22,7 @@ export function clearTable(clearing: Clearing, table: TableExhibit): ClearedTabl
     heading,
     indent,
     ...(style === undefined ? {} : { style }),
-    cells: cells.map((cell, at) => clearCell(clearing, cell, cellPlace(names[row] ?? "", table, at))),
+    cells: cells.map((cell, at) => clearCell(clearing, cell, cellPlace(names[row], table, at))),
   }));
   const asBefore = rows.some(({ cells }) => cells.some((cell) => cell.asBefore));
   return {

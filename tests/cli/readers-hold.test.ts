@@ -2,7 +2,9 @@ import { cpSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { contentHash } from "../../src/base/content-hash.ts";
+import { adherence } from "../../src/cli/commands/adherence.ts";
 import { compare } from "../../src/cli/commands/compare.ts";
+import { feasibility } from "../../src/cli/commands/feasibility.ts";
 import { report } from "../../src/cli/commands/report.ts";
 import { verify } from "../../src/cli/commands/verify.ts";
 import { PLAN } from "../study/small-export.ts";
@@ -85,6 +87,29 @@ describe("mantle report --readers-hold", () => {
     await expect(making([silent])).rejects.toThrow(/does not say what its counts are/);
     await expect(making([join(folder, "nowhere")])).rejects.toThrow(/no such folder/);
   });
+});
+
+describe("mantle adherence and mantle feasibility with --readers-hold", () => {
+  const common = { audience: "committee", stratum: [], readersHold: [held] };
+  it.each([
+    ["adherence", (out: string) => adherence(folder, { ...common, out, atLeast: [], atMost: [] })],
+    ["feasibility", (out: string) => feasibility(folder, { ...common, out, year: "10", periods: "none" })],
+  ])(
+    "%s names the report on its page and in its command, and gives no number as before",
+    async (name, make) => {
+      const to = join(folder, name);
+      await saidBy(() => make(to));
+      const hash = contentHash(readFileSync(join(held, "results.json")));
+      expect(results(to).readersHold).toEqual([{ id: "a-question", audience: "committee", hash }]);
+      const page = readFileSync(join(to, "index.html"), "utf8");
+      expect(page).toContain(`a-question (committee), results.json SHA-256 ${hash}. Others were not.`);
+      expect(page).toContain(
+        `npx mantle ${name} (the export below, asked as the plan says) --readers-hold (the folder of a-question below)`,
+      );
+      expect(JSON.stringify(results(to).exhibits)).not.toContain("asBefore");
+      await expect(make(held)).rejects.toThrow(/is the report that the readers hold, and stays/);
+    },
+  );
 });
 
 describe("mantle compare", () => {

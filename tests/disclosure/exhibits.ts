@@ -24,7 +24,7 @@ export function table(
     kind: "table",
     id,
     title: id,
-    columns: [],
+    columns: ["row", ...(rows[0] ?? []).keys()].map((id) => ({ id: `${id}`, label: `${id}` })),
     rows: rows.map((cells, at) => ({ label: `row ${at}`, cells })),
     relations,
   };

@@ -6,6 +6,7 @@ import { planFromOptions } from "../../study/adherence/plan-from-options.ts";
 import { audienceNamed } from "../../study/making/make-report.ts";
 import { descriptorPath } from "../descriptor-path.ts";
 import { EXIT } from "../exit-codes.ts";
+import { readHeldReports, refuseOverHeld } from "../held-folders.ts";
 import { idOfFolder } from "../id-of-folder.ts";
 import { refreshIndex } from "../index-page.ts";
 import { wholeNumber } from "../number-options.ts";
@@ -21,11 +22,14 @@ export interface AdherenceOptions {
   readonly change?: string;
   readonly years?: string;
   readonly stratum: readonly string[];
+  readonly readersHold?: readonly string[];
 }
 
 /** Which steps are done, and against what standard: prints a table and writes the page behind it. */
 export async function adherence(path: string, options: AdherenceOptions): Promise<number> {
   const audience = audienceNamed(options.audience);
+  const readersHold = readHeldReports(options.readersHold);
+  refuseOverHeld(options.out, options.readersHold);
   const dictionary = resolve(descriptorPath(path));
   const { descriptor } = loadDescriptor(dictionary);
   const plan = planFromOptions({
@@ -45,6 +49,7 @@ export async function adherence(path: string, options: AdherenceOptions): Promis
     defineAdherence(plan),
     { folder: dirname(dictionary), fileName: basename(dictionary), source: "" },
     audience,
+    readersHold,
   );
   await writeReport(options.out, files);
   refreshIndex(dirname(resolve(options.out)));

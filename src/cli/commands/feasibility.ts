@@ -8,6 +8,7 @@ import { audienceNamed } from "../../study/making/make-report.ts";
 import { askedLines } from "../asked-lines.ts";
 import { descriptorPath } from "../descriptor-path.ts";
 import { EXIT } from "../exit-codes.ts";
+import { readHeldReports, refuseOverHeld } from "../held-folders.ts";
 import { idOfFolder } from "../id-of-folder.ts";
 import { refreshIndex } from "../index-page.ts";
 import { differencePer1000, numberOption, ratioOption, risingYears, wholeNumber } from "../number-options.ts";
@@ -25,6 +26,7 @@ export interface FeasibilityOptions {
   readonly year: string;
   readonly periods: string;
   readonly stratum: readonly string[];
+  readonly readersHold?: readonly string[];
   readonly comparisons?: string;
 }
 
@@ -37,6 +39,8 @@ const DEFAULT_RATIO = 2;
 /** Which steps of an export can be compared: prints a table and writes the page behind it, from a descriptor alone. */
 export async function feasibility(path: string, options: FeasibilityOptions): Promise<number> {
   const audience = audienceNamed(options.audience);
+  const readersHold = readHeldReports(options.readersHold);
+  refuseOverHeld(options.out, options.readersHold);
   const dictionary = resolve(descriptorPath(path));
   const { descriptor } = loadDescriptor(dictionary);
   const matters = mattersOf(options);
@@ -60,6 +64,7 @@ export async function feasibility(path: string, options: FeasibilityOptions): Pr
     defineFeasibility(plan),
     { folder: dirname(dictionary), fileName: basename(dictionary), source: "" },
     audience,
+    readersHold,
   ).catch((error) => {
     throw optionFaults("feasibility", OPTIONS, error);
   });

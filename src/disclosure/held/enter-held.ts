@@ -14,7 +14,6 @@ export function enterHeld(ledger: Ledger, reports: readonly HeldReport[]): void 
   for (const { key, low, high } of known) {
     const entry = ledger.byKey.get(key);
     if (entry === undefined || low === undefined) continue;
-    entry.before = low === high ? low : undefined;
     if (entry.units === low && low === high) entry.told = true;
   }
   for (const [place, report] of reports.entries()) {

@@ -7,10 +7,11 @@ export type HeldExhibit =
   | {
       readonly kind: "table";
       readonly id: string;
-      readonly columns: readonly { readonly id: string }[];
+      readonly columns: readonly { readonly id: string; readonly label: string }[];
       readonly rows: readonly {
         readonly label: string;
         readonly heading: boolean;
+        readonly indent: number;
         readonly cells: readonly ClearedCell[];
       }[];
     }
@@ -56,6 +57,8 @@ export interface HeldName {
 /** A report that the readers of the next one hold already: another plan, another data cut, or another copy. */
 export interface HeldReport extends HeldName {
   readonly threshold: number;
+  /** The same text in two reports whose numbers of one name and place are numbers of one thing; left out where none can be. */
+  readonly definition?: string;
   readonly told: ToldCounts;
   readonly exhibits: readonly HeldExhibit[];
 }

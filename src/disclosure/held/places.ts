@@ -5,26 +5,29 @@ import type { HeldExhibit } from "./held-report.ts";
 export type LandmarkRow = "atRisk" | "events" | "censored" | "competing";
 
 interface Rows {
-  readonly columns: readonly { readonly id: string }[];
-  readonly rows: readonly { readonly label: string; readonly heading?: boolean }[];
+  readonly columns: readonly { readonly id: string; readonly label: string }[];
+  readonly rows: readonly { readonly label: string; readonly heading?: boolean; readonly indent?: number }[];
 }
 
-/** Names of the rows of a table, by heading and label; rows of one name are told apart by their order. */
-export function rowNames({ rows }: Rows): string[] {
-  const seen = new Map<string, number>();
-  let above = "";
-  return rows.map(({ label, heading = false }) => {
-    if (heading) above = label;
-    const name = `${heading ? "" : `${above} › `}${label}`;
-    const times = (seen.get(name) ?? 0) + 1;
-    seen.set(name, times);
-    return times === 1 ? name : `${name} (${times})`;
+/** Names of the rows of a table, by the labels above them; undefined where two rows have one name. */
+export function rowNames({ rows }: Rows): (string | undefined)[] {
+  let above: { label: string; depth: number }[] = [];
+  const names = rows.map(({ label, heading = false, indent = 0 }) => {
+    const depth = heading ? -1 : indent;
+    above = [...above.filter((row) => row.depth < depth), { label, depth }];
+    return JSON.stringify(above.map((row) => row.label));
   });
+  return names.map((name, at) =>
+    names.indexOf(name) === at && names.lastIndexOf(name) === at ? name : undefined,
+  );
 }
 
-/** Column 0 heads the row labels and has no cell. */
-export function cellPlace(row: string, { columns }: Rows, at: number): string {
-  return `${row} | ${columns[at + 1]?.id ?? at}`;
+/** Column 0 heads the row labels and has no cell. Ids say which place a column has, labels what it is of. */
+export function cellPlace(row: string | undefined, { columns }: Rows, at: number): string | undefined {
+  const column = columns[at + 1];
+  if (row === undefined || column === undefined) return undefined;
+  const isAlone = columns.filter(({ label }) => label === column.label).length === 1;
+  return isAlone ? JSON.stringify([row, columns[0]?.label, column.id, column.label]) : undefined;
 }
 
 export function landmarkPlace(label: string, row: LandmarkRow, year: number): string {
@@ -43,7 +46,10 @@ export function cellsByPlace(exhibit: HeldExhibit): Map<string, ClearedCell> {
       const names = rowNames(exhibit);
       return new Map(
         exhibit.rows.flatMap(({ cells }, row) =>
-          cells.map((cell, at) => [cellPlace(names[row] ?? "", exhibit, at), cell] as const),
+          cells.flatMap((cell, at) => {
+            const place = cellPlace(names[row], exhibit, at);
+            return place === undefined ? [] : [[place, cell] as const];
+          }),
         ),
       );
     }

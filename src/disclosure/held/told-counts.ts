@@ -30,9 +30,6 @@ export function exactCounts({ counts }: ToldCounts): Map<string, number> {
   );
 }
 
-/** A number at risk that is printed roughly is worked out without a hidden count, then rounded to 5. */
-const ROUGH = 4;
-
 /**
  * What a report tells about its counts, so that a later one for the same readers can be held against it.
  *
@@ -103,7 +100,7 @@ function rangeOf(
   threshold: number,
 ): { readonly low?: number; readonly high?: number } {
   const { units, about, isExact, hidden, near } = entry;
-  if (about !== undefined && !isExact) return { low: Math.max(0, about - ROUGH), high: about + ROUGH };
+  if (about !== undefined && !isExact) return about;
   if (isKnown) return { low: units, high: units };
   // Its neighbours are known to differ by a few from the report before.
   if (hidden !== "held" || near === undefined) return {};

@@ -50,7 +50,7 @@ function sections(run: AdherenceRun, view: ClearedView, figures: Figures): (Bloc
     ...section("methods", "Methods and how to reproduce", [
       { kind: "list", items: methods(run) },
       ...disclosureBlocks(view, " Surgeons are counted, never named."),
-      ...provenanceBlocks(run, "adherence", view.all.audience),
+      ...provenanceBlocks(run, "adherence", view.all),
     ]),
   ];
 }

@@ -69,7 +69,7 @@ function sections(run: FeasibilityRun, view: ClearedView): (Block & { kind: "sec
         ],
       },
       ...disclosureBlocks(view, " Surgeons are counted, never named."),
-      ...provenanceBlocks(run, "feasibility", view.all.audience),
+      ...provenanceBlocks(run, "feasibility", view.all),
     ]),
   ];
 }

@@ -5,6 +5,7 @@ import { AUDIENCES } from "../../disclosure/audience.ts";
 import type { ClearedCell, ClearedCurve } from "../../disclosure/cleared.ts";
 import { CURVE_DRAWINGS } from "../../disclosure/cleared.ts";
 import type { HeldReport } from "../../disclosure/held/held-report.ts";
+import { definitionOf } from "./definition-of.ts";
 
 export type { HeldReport };
 
@@ -23,8 +24,8 @@ const cells = z.array(cell);
 const table = z.object({
   kind: z.literal("table"),
   id: z.string(),
-  columns: z.array(z.object({ id: z.string() })),
-  rows: z.array(z.object({ label: z.string(), heading: z.boolean(), cells })),
+  columns: z.array(z.object({ id: z.string(), label: z.string() })),
+  rows: z.array(z.object({ label: z.string(), heading: z.boolean(), indent: z.number(), cells })),
 });
 const limits = z.array(z.number().nullable());
 const line = z
@@ -84,6 +85,9 @@ const toldCount = z
   }));
 const results = z.object({
   id: z.string(),
+  mantle: z.string().optional(),
+  plan: z.unknown(),
+  settings: z.record(z.string(), z.unknown()).optional(),
   audience: z.enum(AUDIENCES),
   threshold: z.number(),
   told: z.object({ counts: z.array(toldCount), sums: z.array(z.string().regex(/^\d+=\d+(\+\d+)*$/)) }),
@@ -93,7 +97,11 @@ const results = z.object({
 /** What a report's results.json tells about its counts, or undefined where it does not say. */
 export function readHeldReport(text: string): HeldReport | undefined {
   const parsed = results.safeParse(parsedJson(text));
-  return parsed.success ? { ...parsed.data, hash: contentHash(text) } : undefined;
+  if (!parsed.success) return undefined;
+  const { mantle, plan, settings, ...rest } = parsed.data;
+  const definition =
+    mantle === undefined ? undefined : definitionOf({ ...settings, plan, mantleVersion: mantle });
+  return { ...rest, hash: contentHash(text), ...(definition === undefined ? {} : { definition }) };
 }
 
 /**

@@ -3,6 +3,7 @@ import type { ExportDescriptor } from "../../cases/descriptor.ts";
 import type { ClearedExhibits } from "../../disclosure/cleared.ts";
 import { clearedJson } from "../../disclosure/cleared-json.ts";
 import type { Block, ReportPage } from "../../report/block.ts";
+import { heldItem, heldOptions } from "../held-reports/held-words.ts";
 import { importedItem } from "../notebook/imported-item.ts";
 import { mantleVersion } from "../notebook/mantle-version.ts";
 import type { NotebookSource } from "../notebook/notebook-source.ts";
@@ -41,13 +42,14 @@ export function stampOf({ descriptor: { study } }: DictionaryRun): string | unde
 }
 
 /** Command, hashes, notebook and plan: all that is needed to make the page again. */
-export function provenanceBlocks(run: DictionaryRun, command: string, audience: string): Block[] {
+export function provenanceBlocks(run: DictionaryRun, command: string, cleared: ClearedExhibits): Block[] {
   const { hashes, notebook } = run;
+  const { audience } = cleared;
   return [
     {
       kind: "facts",
       items: [
-        { term: "Command", text: commandOf(notebook, command, audience) },
+        { term: "Command", text: commandOf(notebook, command, cleared) },
         { term: "Export", text: `SHA-256 ${hashes.export}` },
         { term: "Descriptor", text: `SHA-256 ${hashes.descriptor}` },
         { term: "Plan", text: `SHA-256 ${hashes.plan}` },
@@ -55,6 +57,7 @@ export function provenanceBlocks(run: DictionaryRun, command: string, audience: 
         ...importedItem(notebook),
         { term: "Mantle", text: `${mantleVersion()}, lock file SHA-256 ${hashes.lock}` },
         { term: "Audience", text: audience },
+        ...heldItem(cleared),
       ],
     },
     ...(notebook.source === ""
@@ -65,8 +68,9 @@ export function provenanceBlocks(run: DictionaryRun, command: string, audience: 
 }
 
 /** Paths of exports are not told: they belong to a machine. */
-function commandOf(notebook: NotebookSource, command: string, audience: string): string {
-  const reader = audience === "committee" ? "" : ` --audience ${audience}`;
+function commandOf(notebook: NotebookSource, command: string, cleared: ClearedExhibits): string {
+  const { audience } = cleared;
+  const reader = `${audience === "committee" ? "" : ` --audience ${audience}`}${heldOptions(cleared)}`;
   if (notebook.source === "")
     return `npx mantle ${command} (the export below, asked as the plan says)${reader}`;
   return `npx mantle report notebooks/${notebook.fileName}${reader} (with --export where the export below lies elsewhere)`;

@@ -4,6 +4,7 @@ import { disclose } from "../../disclosure/disclose.ts";
 import type { HeldReport } from "../../disclosure/held/held-report.ts";
 import { adherenceReport } from "../adherence/adherence-report.ts";
 import { feasibilityReport } from "../feasibility/feasibility-report.ts";
+import { definitionOf } from "../held-reports/definition-of.ts";
 import { type LoadedNotebook, loadNotebook } from "../notebook/load-notebook.ts";
 import { notebookFault } from "../notebook/notebook-fault.ts";
 import type { NotebookSource } from "../notebook/notebook-source.ts";
@@ -60,7 +61,8 @@ async function filesOf(
       return (await adherenceReport(declared, notebook, audience, readersHold)).files;
     case "study": {
       const run = await runStudy(declared, notebook);
-      return reportFiles(run, disclose(run.exhibits, audience, { readersHold }));
+      const definition = definitionOf(run.facts);
+      return reportFiles(run, disclose(run.exhibits, audience, { readersHold, definition }));
     }
   }
 }

@@ -43,7 +43,8 @@ export function ownExhibits(sections: readonly OwnSection[], material: StudyMate
   return sections.flatMap((section) =>
     (section.exhibits?.(material) ?? []).map((exhibit) => {
       if (!namesCounts(exhibit)) throw withoutCounts(section, exhibit);
-      return exhibit;
+      // What its numbers are numbers of is written in the notebook, not in the plan.
+      return exhibit.kind === "for analysts" ? exhibit : { ...exhibit, fresh: true };
     }),
   );
 }

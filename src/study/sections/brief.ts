@@ -1,6 +1,6 @@
-import type { ClearedCell } from "../../disclosure/cleared.ts";
+import type { ClearedCell, ClearedExhibit } from "../../disclosure/cleared.ts";
 import { cellsOf } from "../../disclosure/cleared-cells.ts";
-import { AS_BEFORE_NOTE } from "../../disclosure/held/mark.ts";
+import { AS_BEFORE_MARK, AS_BEFORE_NOTE } from "../../disclosure/held/mark.ts";
 import type { Block, Prose, Run } from "../../report/block.ts";
 import type { StudyFacts } from "../facts.ts";
 import { feasibilityRules } from "../feasibility/rules.ts";
@@ -137,13 +137,18 @@ function pairsOf(facts: StudyFacts): Pair[] {
 
 /** "Per 1000 knees: a 10.2 (7.3 to 14.2); b about 10 (6 to 14)." */
 function groupRisks(view: ClearedView, facts: StudyFacts, year: number): string {
-  const risk = briefRisk(facts);
-  const net = risk === "net" ? ", if nobody died or had another reason first" : "";
+  const net = briefRisk(facts) === "net" ? ", if nobody died or had another reason first" : "";
+  const cells = groupCells(view, facts, year);
   const parts = facts.groups.map((group, at) => {
-    const cell = view.cell("risk-at-years", riskRowLabel(risk, year), `group-${at}`);
+    const cell = cells[at];
     return `${group} ${cell === undefined || cell.values.length === 0 ? `not given (${whyMissing(cell)})` : cell.text}`;
   });
   return `Per 1000 ${facts.words.unit.many}${net}: ${parts.join("; ")}.`;
+}
+
+function groupCells(view: ClearedView, facts: StudyFacts, year: number): (ClearedCell | undefined)[] {
+  const row = riskRowLabel(briefRisk(facts), year);
+  return facts.groups.map((_group, at) => view.cell("risk-at-years", row, `group-${at}`));
 }
 
 /** What the interval at the last year says about chance. */
@@ -152,8 +157,9 @@ function verdict(view: ClearedView, facts: StudyFacts): Prose {
   const { per1000 } = facts.plan.smallestDifferenceThatMatters;
   const pairs = pairsOf(facts);
   const sentences = pairs.map(({ groups, cell }) => {
-    const [, low, high] = cell(view, year)?.values ?? [];
-    const says = certainty(low, high, per1000);
+    const difference = cell(view, year);
+    const [, low, high] = difference?.values ?? [];
+    const says = `${certainty(low, high, per1000)}${difference?.asBefore ? ` ${AS_BEFORE_MARK}` : ""}`;
     return pairs.length === 1 ? says : `“${groups[0]}” and “${groups[1]}”: ${says}`;
   });
   return [{ strong: `At ${yearWords(year)}: ${sentences.join(" ")}` }];
@@ -191,10 +197,20 @@ function adjustedBlocks(view: ClearedView, facts: StudyFacts): Block[] {
 
 /** What † means, where a sentence has one and neither figure of the brief says it. */
 function asBeforeBlocks(view: ClearedView, facts: StudyFacts): Block[] {
-  const isMarked = (exhibits: ClearedView["all"]["exhibits"]) =>
-    exhibits.flatMap(cellsOf).some((cell) => cell.asBefore);
-  const drawn = [view.curves(briefCurves(facts)), view.table("rates")].filter((one) => one !== undefined);
-  return isMarked(view.all.exhibits) && !isMarked(drawn) ? [{ kind: "prose", text: AS_BEFORE_NOTE }] : [];
+  const said = [
+    ...facts.plan.years.flatMap((year) => [
+      ...pairsOf(facts).map(({ cell }) => cell(view, year)),
+      ...groupCells(view, facts, year),
+    ]),
+    ...(facts.plan.adjusters === undefined ? [] : cellsIn(view.table("hazard-ratios"))),
+  ];
+  const drawn = [view.curves(briefCurves(facts)), view.table("rates")].flatMap(cellsIn);
+  const isMarked = (cells: readonly (ClearedCell | undefined)[]) => cells.some((cell) => cell?.asBefore);
+  return isMarked(said) && !isMarked(drawn) ? [{ kind: "prose", text: AS_BEFORE_NOTE }] : [];
+}
+
+function cellsIn(exhibit: ClearedExhibit | undefined): readonly ClearedCell[] {
+  return exhibit === undefined ? [] : cellsOf(exhibit);
 }
 
 /** Where nothing can be compared, only what would let it be compared is left to decide. */

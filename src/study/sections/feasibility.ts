@@ -65,6 +65,8 @@ function feasibilityExhibit(estimates: StudyEstimates, facts: StudyFacts): Table
   return {
     kind: "table",
     id: "feasibility",
+    // The verdict is that of the numbers of now.
+    fresh: true,
     title: "Smallest ratio that had a fair chance of being seen",
     columns: [
       { id: "item", label: "Item" },

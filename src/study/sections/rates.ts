@@ -157,7 +157,8 @@ export function periodSigns(view: ClearedView, first: string, second: string): (
   let rates = new Map<string, number | undefined>();
   for (const row of view.table("rates")?.rows ?? []) {
     if (row.heading) rates = new Map();
-    else rates.set(row.label, row.cells[2]?.values[0]);
+    // Which of two points higher is not said where one is of now and one of an earlier report.
+    else rates.set(row.label, row.cells[2]?.asBefore ? undefined : row.cells[2]?.values[0]);
     if (!rates.has(first) || !rates.has(second) || row.heading) continue;
     if (row.label !== first && row.label !== second) continue;
     const [one, two] = [rates.get(first), rates.get(second)];
