@@ -76,17 +76,17 @@ export function eventsOverExpected(
       weight: observations.weight?.values[row] ?? 1,
     }))
     .sort((a, b) => a.value - b.value);
-  const events = along.filter(({ seen }) => seen === 1).map(({ value }) => value);
-  const chosen = Array.from(
-    { length: points },
-    (_, k) => events[Math.round((k * (events.length - 1)) / (points - 1))]!,
+  const events = along.filter(({ seen }) => seen === 1);
+  const total = events.reduce((sum, { weight }) => sum + weight, 0);
+  const chosen = Array.from({ length: points }, (_, k) =>
+    valueAt(events, Math.round((k * (total - 1)) / (points - 1))),
   );
-  const reach = Math.max(2, Math.ceil(window * events.length));
+  const reach = Math.max(2, Math.ceil(window * total));
   const half = normalUpperQuantile((1 - level) / 2);
   return computed({
     kind: "eventsOverExpected",
     settings: { window, level, variance: "independent rows" },
-    events: events.length,
+    events: total,
     course: [...new Set(chosen)].map((value) =>
       excessAt(along, value, distanceTo(events, value, reach), half),
     ),
@@ -100,9 +100,27 @@ interface Along {
   readonly weight: number;
 }
 
-/** How far the furthest of the nearest events is. */
-function distanceTo(events: readonly number[], value: number, reach: number): number {
-  return Float64Array.from(events, (event) => Math.abs(event - value)).sort()[reach - 1]! * (1 + 1e-9);
+/** Value of the event at a place among all, copies counted; values ascend. */
+function valueAt(events: readonly Along[], place: number): number {
+  let before = 0;
+  const found = events.find(({ weight }) => {
+    before += weight;
+    return before > place;
+  });
+  return (found ?? events.at(-1)!).value;
+}
+
+/** How far the furthest of the nearest events is, copies counted. */
+function distanceTo(events: readonly Along[], value: number, reach: number): number {
+  const byDistance = events
+    .map((event) => ({ far: Math.abs(event.value - value), weight: event.weight }))
+    .sort((a, b) => a.far - b.far);
+  let within = 0;
+  const last = byDistance.find(({ weight }) => {
+    within += weight;
+    return within >= reach;
+  });
+  return (last ?? byDistance.at(-1)!).far * (1 + 1e-9);
 }
 
 function excessAt(along: readonly Along[], value: number, furthest: number, half: number): ExcessAt {

@@ -50,9 +50,11 @@ describe("eventsOverExpected()", () => {
     const { columns, matrix } = drawnExample(4, {});
     const plain = { exit: [...(columns.exit as number[])], event: [...(columns.event as number[])] };
     const z = [...valuesOf({ columns, matrix }, "z")];
-    const double = (values: readonly number[]) => [...values, ...values];
+    const copies = z.map((_, row) => 1 + 4 * (row % 2));
+    const double = (values: readonly number[]) =>
+      values.flatMap((value, row) => Array<number>(copies[row] ?? 0).fill(value));
     const once = {
-      columns: { ...plain, weight: { kind: "copies" as const, values: z.map(() => 2) } },
+      columns: { ...plain, weight: { kind: "copies" as const, values: copies } },
       matrix: matrixOf({ z }),
     };
     const twice = {
@@ -63,11 +65,13 @@ describe("eventsOverExpected()", () => {
       present(
         eventsOverExpected(example.columns, example.matrix, fitted(example, { sameDay: "breslow" }), {
           values: valuesOf(example, "z"),
-          window: 1,
-          points: 2,
+          window: 0.4,
+          points: 7,
         }),
       ),
     );
+    expect(one?.events).toBe(two?.events);
+    expect(one?.course.map(({ value }) => value)).toEqual(two?.course.map(({ value }) => value));
     one?.course.forEach(({ ratio, lower }, at) => {
       expect(ratio).toBeCloseTo(two?.course[at]?.ratio ?? 0, 9);
       expect(lower).toBeCloseTo(two?.course[at]?.lower ?? 0, 9);

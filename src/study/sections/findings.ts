@@ -36,7 +36,7 @@ function comparedOf(view: ClearedView, facts: StudyFacts): string | undefined {
   const flow = view.flow("flow");
   const [first, last] = [flow?.boxes[0], flow?.boxes.at(-1)];
   if (flow === undefined || first === undefined || last === undefined) return undefined;
-  if (first.units.hidden || last.units.hidden) return undefined;
+  if ([first, last, ...flow.groups].some(({ units }) => units.hidden)) return undefined;
   const groups = flow.groups.map(({ label, units }) => `${units.text} ${quoted(label)}`);
   return `Of ${first.units.text} ${facts.words.unit.many}, ${last.units.text} are compared: ${listed(groups)}.`;
 }
@@ -49,20 +49,22 @@ function notRecorded(view: ClearedView): string | undefined {
   return cell === undefined || cell.hidden ? undefined : `Not recorded: ${cell.text}.`;
 }
 
-/** The row with the lowest percentage in any group. */
+/** The row with the lowest percentage in any group; where one is hidden, that may be it. */
 function leastComplete(view: ClearedView, facts: StudyFacts): string | undefined {
-  const rows = (view.table("completeness")?.rows ?? []).filter(isTold);
+  const rows = view.table("completeness")?.rows ?? [];
+  if (!rows.every(isTold)) return undefined;
   const least = highest(rows, ({ cells }) => -Math.min(...cells.map(lastValue)));
   if (least === undefined) return undefined;
   return `Least complete: ${least.label} (${byGroup(least.cells, facts)}).`;
 }
 
-/** The two covariates that differ most, where there is one pair of groups. */
+/** The two covariates that differ most, where there is one pair of groups and no difference is hidden. */
 function furthestApart(view: ClearedView): string | undefined {
   const table = view.table("covariates");
   const columns = table?.columns.flatMap(({ id }, at) => (id.startsWith("apart-") ? [at - 1] : [])) ?? [];
   const [at] = columns;
   if (table === undefined || at === undefined || columns.length > 1) return undefined;
+  if (table.rows.some(({ cells }) => cells[at]?.hidden)) return undefined;
   const rows = table.rows.filter(({ cells }) => (cells[at]?.values.length ?? 0) > 0);
   const size = (row: Row) => Math.abs(row.cells[at]?.values[0] ?? 0);
   const first = highest(rows, size);
@@ -102,10 +104,12 @@ function outcomesFinding(view: ClearedView, facts: StudyFacts): string | undefin
   const from = table?.rows.findIndex(({ label }) => label === `By ${yearWords(year)}`) ?? -1;
   if (table === undefined || from < 0) return undefined;
   const rows = table.rows.slice(from + 1, from + 1 + facts.groups.length);
-  const outcomes = table.columns.flatMap(({ id, label }, at) =>
-    id.startsWith("part-")
-      ? [`${label} ${rows.map(({ cells }) => cells[at - 1]?.text ?? "").join(" and ")}`]
-      : [],
+  const parts = table.columns.flatMap(({ id, label }, at) =>
+    id.startsWith("part-") ? [{ label, cells: rows.map(({ cells }) => cells[at - 1]) }] : [],
+  );
+  if (!parts.every(({ cells }) => cells.every(hasNumbers))) return undefined;
+  const outcomes = parts.map(
+    ({ label, cells }) => `${label} ${cells.map((cell) => cell?.text).join(" and ")}`,
   );
   return `By ${yearWords(year)}, ${listed(facts.groups.map(quoted))}: ${outcomes.join("; ")}.`;
 }
