@@ -26,27 +26,30 @@ export function adjusterField(cases: Cases, name: string, place = "adjusters"): 
  * @param place of the adjuster in the plan.
  * @throws UsageError `adjuster-form`, or that of an unknown field.
  */
-export function requireAdjuster(cases: Cases, { field, curve, reference }: Adjuster, place: string): void {
+export function requireAdjuster(cases: Cases, adjuster: Adjuster, place: string): void {
+  const { field, reference } = adjuster;
   const column = adjusterField(cases, field, `${place}.field`);
-  const refuse = (key: string, what: string): never => {
+  const [key, what] = formFault(column, adjuster) ?? [];
+  if (key !== undefined && what !== undefined) {
     throw planError([{ code: "adjuster-form", place: `${place}.${key}`, what } satisfies PlanFault]);
-  };
-  if (column.kind !== "code") {
-    if (reference === undefined) return;
-    return refuse(
-      "reference",
-      `field "${column.field}" holds no codes, so nothing to compare with; leave it out`,
-    );
   }
-  if (column.codes.length > MOST_COLUMNS)
-    refuse(
-      "field",
-      `field "${column.field}" has over ${MOST_COLUMNS} codes, too many to fit; put codes together first`,
-    );
-  if (curve) refuse("curve", `field "${column.field}" holds codes, which have no curve; leave it out`);
-  if (reference === undefined) return;
   const compared = recordedColumn(cases, column);
-  if (compared.kind !== "code" || compared.codes.includes(reference)) return;
+  if (reference === undefined || compared.kind !== "code" || compared.codes.includes(reference)) return;
   const at = { code: "adjuster-form", place: `${place}.reference`, written: reference };
   throw planError([unknownCode(cases, compared, at)]);
+}
+
+/** The key of the adjuster that its field cannot have, and why. */
+function formFault(
+  column: Column,
+  { curve, reference }: Adjuster,
+): readonly ["reference" | "field" | "curve", string] | undefined {
+  const named = `field "${column.field}"`;
+  if (column.kind !== "code") {
+    const why = `${named} holds no codes, so nothing to compare with; leave it out`;
+    return reference === undefined ? undefined : ["reference", why];
+  }
+  if (column.codes.length > MOST_COLUMNS)
+    return ["field", `${named} has over ${MOST_COLUMNS} codes, too many to fit; put codes together first`];
+  return curve ? ["curve", `${named} holds codes, which have no curve; leave it out`] : undefined;
 }
