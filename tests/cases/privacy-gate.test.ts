@@ -190,6 +190,11 @@ describe("reading an export", () => {
 
 describe("kindByHeader()", () => {
   it.each([
+    ["KVNR", "number"],
+    ["Versicherten-Nummer", "number"],
+    ["SV-Nummer", "number"],
+    ["Aufnahmenummer", "number"],
+    ["Patientenname", "name"],
     ["Surname", "name"],
     ["patientName", "name"],
     ["name", "name"],

@@ -1,4 +1,4 @@
-import { copyFileSync, readFileSync, writeFileSync } from "node:fs";
+import { copyFileSync, existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { type LockOptions, lock } from "../../src/cli/commands/lock.ts";
@@ -48,6 +48,15 @@ describe("mantle lock", () => {
       stated: {},
       replaced: [{ planHash, notebookHash, stated }],
     });
+  });
+
+  it("locks no plan that does not fit its export, and says so where the export is not there", async () => {
+    const misspelt = notebook("misspelt.ts", { covariates: ["role:ageYear"] });
+    await expect(locked(misspelt)).rejects.toThrow(/misspelt\.ts[\s\S]*covariates\[0\]/);
+    expect(existsSync(file("misspelt"))).toBe(false);
+    const early = notebook("early.ts", { export: "not-there-yet/datapackage.json" });
+    expect((await locked(early)).code).toBe(0);
+    expect(existsSync(file("early"))).toBe(true);
   });
 
   it("refuses a lock that was changed by hand", async () => {

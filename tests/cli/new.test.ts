@@ -26,6 +26,19 @@ describe("mantle new", () => {
     expect(notebook).toContain("//   loosening – aseptic loosening\n");
   });
 
+  it("never writes over the types of another export of the same name", async () => {
+    const other = join(folder, "elsewhere");
+    mkdirSync(other, { recursive: true });
+    writeFileSync(join(other, "datapackage.json"), readFileSync(join(folder, "datapackage.json"), "utf8"));
+    await made("First?");
+    const before = text(FIELDS);
+    await expect(made("Second?", { export: other })).rejects.toThrow(
+      /types of another export and stays as it is/,
+    );
+    expect(text(FIELDS)).toBe(before);
+    expect(existsSync(join(out, "second.ts"))).toBe(false);
+  });
+
   it("leaves every decision open, and a report names each place that is", async () => {
     await made("What is open?");
     const loading = loadNotebook(join(out, "what-is-open.ts"));

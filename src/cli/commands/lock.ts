@@ -2,6 +2,7 @@ import { renameSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { canonicalJson } from "../../base/content-hash.ts";
 import { UsageError } from "../../base/errors.ts";
+import { readCases } from "../../cases/read-cases.ts";
 import { lockName } from "../../study/locking/lock-name.ts";
 import { planChanges } from "../../study/locking/plan-changes.ts";
 import {
@@ -13,7 +14,11 @@ import {
   readLock,
 } from "../../study/locking/plan-lock.ts";
 import { type LoadedNotebook, loadNotebook } from "../../study/notebook/load-notebook.ts";
+import { notebookFault } from "../../study/notebook/notebook-fault.ts";
+import { exportPath, type NotebookSource } from "../../study/notebook/notebook-source.ts";
 import type { Study } from "../../study/plan/define-study.ts";
+import type { StudyPlan } from "../../study/plan/plan.ts";
+import { requirePlan } from "../../study/plan/require-plan.ts";
 import { EXIT } from "../exit-codes.ts";
 
 export interface LockOptions {
@@ -29,6 +34,7 @@ export async function lock(path: string, options: LockOptions): Promise<number> 
   const stated = lockStatements({ depositedAt, depositedOn, exportHash });
   const { declared, source } = await loadNotebook(path);
   const { plan } = requireStudy(path, declared);
+  await requireFit(path, plan, source);
   const file = join(source.folder, lockName(source.fileName));
   if (source.lock === undefined) {
     return write(file, lockPlan(plan, source, stated), "Locked");
@@ -45,6 +51,23 @@ export async function lock(path: string, options: LockOptions): Promise<number> 
   const added = withStatements(file, old, stated);
   const isNew = canonicalJson(added) !== canonicalJson(old);
   return write(file, added, isNew ? "Locked already; what you state was added" : "Locked already");
+}
+
+/** A plan may be locked before its export is there; where it is, the plan must fit it: a slip would stay on record. */
+async function requireFit(path: string, plan: StudyPlan, source: NotebookSource): Promise<void> {
+  const cases = await readCases(exportPath(plan, source)).catch((error: unknown) => {
+    if (error instanceof UsageError) return undefined;
+    throw error;
+  });
+  if (cases === undefined) {
+    console.error("The export cannot be read here, so the plan was not held against it.");
+    return;
+  }
+  try {
+    requirePlan(cases, plan);
+  } catch (error) {
+    throw notebookFault(path, error, false);
+  }
 }
 
 function requireStudy(path: string, declared: LoadedNotebook["declared"]): Study {

@@ -3,7 +3,12 @@ import { join, relative, resolve, sep } from "node:path";
 import { UsageError } from "../../base/errors.ts";
 import type { ExportDescriptor } from "../../cases/descriptor.ts";
 import { loadDescriptor } from "../../cases/load-descriptor.ts";
-import { FIELDS_FILE_START, fieldsFile, fieldsFileName } from "../../study/authoring/fields-file.ts";
+import {
+  FIELDS_FILE_START,
+  fieldsFile,
+  fieldsFileName,
+  fieldsFileStart,
+} from "../../study/authoring/fields-file.ts";
 import { notebookFile } from "../../study/authoring/notebook-file.ts";
 import { descriptorPath } from "../descriptor-path.ts";
 import { EXIT } from "../exit-codes.ts";
@@ -24,7 +29,7 @@ export async function newNotebook(question: string | undefined, options: NewOpti
   const { descriptor } = loadDescriptor(path);
   const place = relative(resolve(options.out), resolve(path)).split(sep).join("/");
   const fields = join(options.out, fieldsFileName(descriptor));
-  refuseOthersFields(fields);
+  refuseOthersFields(fields, place);
   if (options.fieldsOnly) {
     mkdirSync(options.out, { recursive: true });
     return writeFields(fields, descriptor, place);
@@ -71,8 +76,16 @@ function writeNew(path: string, text: string): void {
   writeFileSync(path, text, { flag: "wx" });
 }
 
-function refuseOthersFields(path: string): void {
-  if (!existsSync(path) || readFileSync(path, "utf8").startsWith(FIELDS_FILE_START)) return;
+function refuseOthersFields(path: string, place: string): void {
+  if (!existsSync(path)) return;
+  const [first = ""] = readFileSync(path, "utf8").split("\n", 1);
+  if (first === fieldsFileStart(place)) return;
+  if (first.startsWith(FIELDS_FILE_START)) {
+    throw new UsageError(
+      "other-fields",
+      `${path}: holds the types of another export and stays as it is; give this export a "name" of its own in its dictionary, or name another folder with --out`,
+    );
+  }
   throw new UsageError(
     "not-ours",
     `${path}: is a file that this command did not write; move it elsewhere, or name another folder with --out`,

@@ -4,6 +4,11 @@ import { type PlannedField, type WordsOfExport, wordsOfExport } from "./words-of
 
 /** First line of every file of this kind: what starts so may be written again. */
 export const FIELDS_FILE_START = "// Written by “mantle new” from a dictionary";
+/** That line, with the export it was written from. */
+export function fieldsFileStart(place: string): string {
+  return `${FIELDS_FILE_START}: ${commented(place)}`;
+}
+
 /** As the formatter of the project has it. */
 const WIDTH = 110;
 
@@ -32,7 +37,7 @@ export function fieldsFile(descriptor: ExportDescriptor, place: string): string 
   const words = wordsOfExport(descriptor);
   const ofKind = (kind: PlannedField["kind"]) =>
     words.fields.filter((field) => field.kind === kind).flatMap(({ names }) => names);
-  return `${FIELDS_FILE_START}: ${commented(place)}
+  return `${fieldsFileStart(place)}
 // When it changes: npx mantle new --fields-only --export (the folder of that file)
 
 /** ${commented(descriptor.title)}: what a plan may name. */

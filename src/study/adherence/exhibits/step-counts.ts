@@ -15,20 +15,27 @@ export interface StepCounts {
   readonly all: Count;
 }
 
+/** Everybody that the plan looks at. */
+export const EVERYBODY = "everybody";
 const NOBODY: UnitCount = { units: 0, persons: 0 };
 
 /** The counts by name; the same count has the same key in every table. */
 export function stepCounts(place: string, label: string, shares: StepShares): StepCounts {
   const key = `adherence/${place}/${keyPart(label)}`;
+  // The whole is what the page is about: years and strata are given up before it.
+  const count = (name: string, size: UnitCount): Count => ({
+    ...sized(name, size),
+    ...(place === EVERYBODY ? { keep: true as const } : {}),
+  });
   const [done = NOBODY, notDone = NOBODY, notApplicable = NOBODY, notRecorded = NOBODY] = shares.states;
   return {
-    done: sized(`${key}/done`, done),
-    notDone: sized(`${key}/not-done`, notDone),
-    notApplicable: sized(`${key}/not-applicable`, notApplicable),
-    notRecorded: sized(`${key}/not-recorded`, notRecorded),
-    applicable: sized(`${key}/applicable`, shares.applicable),
-    recorded: sized(`${key}/recorded`, shares.recorded),
-    all: sized(`adherence/${place}/all`, shares.all),
+    done: count(`${key}/done`, done),
+    notDone: count(`${key}/not-done`, notDone),
+    notApplicable: count(`${key}/not-applicable`, notApplicable),
+    notRecorded: count(`${key}/not-recorded`, notRecorded),
+    applicable: count(`${key}/applicable`, shares.applicable),
+    recorded: count(`${key}/recorded`, shares.recorded),
+    all: count(`adherence/${place}/all`, shares.all),
   };
 }
 
@@ -49,6 +56,3 @@ export function sumRelations(whole: StepCounts, parts: readonly StepCounts[]): r
     parts: parts.map((one) => one[name]),
   }));
 }
-
-/** Everybody that the plan looks at. */
-export const EVERYBODY = "everybody";
