@@ -50,7 +50,9 @@ export function toldCounts(
   const at = new Map(own.map((entry, place) => [entry, place]));
   const counts = own.map(({ key, ...entry }) => {
     const where = places.get(key)?.first ?? points.get(key)?.where;
-    const range = rangeOf(entry, known[entry.at] === true, ledger.threshold);
+    // What every cell keeps back, for the sake of another count perhaps, is not said here either.
+    const isKept = places.get(key)?.isPrinted === false && !entry.isExact && !points.has(key);
+    const range = rangeOf(entry, known[entry.at] === true && !isKept, ledger.threshold);
     return { key, ...range, ...(where === undefined ? {} : { where }) };
   });
   const named = new Set(counts.map(({ key }) => key));
