@@ -1,6 +1,6 @@
 import { type Answer, computed, notComputed } from "../../base/answer.ts";
 import { type ProportionDifference, proportionDifference } from "../../summaries/proportion-difference.ts";
-import type { Bounds, StepShares } from "./step-shares.ts";
+import type { ShareBounds, StepShares } from "./step-shares.ts";
 
 /** What happened to a step between before and after. */
 export type ChangeReading = "more" | "moreIfWritten" | "less" | "lessIfWritten" | "chance" | "few";
@@ -22,7 +22,7 @@ export interface ChangeOfStep {
   /** Among those recorded; Newcombe's limits. */
   readonly difference: ProportionDifference;
   /** Whatever was not written down, before and after. */
-  readonly bounds: Answer<Bounds>;
+  readonly bounds: Answer<ShareBounds>;
   /** Not recorded among those where the step applies. */
   readonly unrecorded: Answer<{ readonly before: number; readonly after: number }>;
   readonly reading: ChangeReading;

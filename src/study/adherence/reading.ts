@@ -1,7 +1,7 @@
 import type { Answer } from "../../base/answer.ts";
 import type { ProportionInterval } from "../../summaries/proportion-interval.ts";
 import type { Standard } from "./plan.ts";
-import type { Bounds } from "./step-shares.ts";
+import type { ShareBounds } from "./step-shares.ts";
 
 /** What a step's records say about its standard. */
 export type Reading = "reached" | "reachedIfWritten" | "missed" | "missedIfWritten" | "chance" | "few";
@@ -22,7 +22,7 @@ export interface SharesOfStep {
   /** Done among those recorded. */
   readonly share: ProportionInterval;
   /** Limits of both extremes: what the interval would be, whatever was not written down. */
-  readonly bounds: Answer<Pick<Bounds, "low" | "high">>;
+  readonly bounds: Answer<Pick<ShareBounds, "low" | "high">>;
 }
 
 /**

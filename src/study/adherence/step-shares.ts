@@ -15,11 +15,11 @@ export interface StepShares {
   /** Done among those recorded; Wilson's limits, every unit taken as independent. */
   readonly share: ProportionInterval;
   /** Done among those where the step applies, whatever was not written down. */
-  readonly bounds: Answer<Bounds>;
+  readonly bounds: Answer<ShareBounds>;
 }
 
 /** What a share can be, whatever was not written down: if none, and if all, of the unrecorded were done. */
-export interface Bounds {
+export interface ShareBounds {
   readonly lowest: number;
   readonly highest: number;
   /** Lower limit of the lowest share, and upper limit of the highest: chance counted in. */

@@ -2,7 +2,7 @@ import type { Answer } from "../../../base/answer.ts";
 import type { Cell, Count } from "../../../disclosure/exhibit.ts";
 import type { ProportionInterval } from "../../../summaries/proportion-interval.ts";
 import { noCell } from "../../sections/cells.ts";
-import type { Bounds, StepShares } from "../step-shares.ts";
+import type { ShareBounds, StepShares } from "../step-shares.ts";
 import type { StepCounts } from "./step-counts.ts";
 
 /** Share and limits in per cent: "96.1 % (95.2 to 96.8)". */
@@ -19,7 +19,7 @@ export function intervalCell(share: ProportionInterval, restsOn: readonly Count[
 
 /** Lowest and highest share, whatever was not written down: "91.0 to 97.4 %". */
 export function boundsCell(
-  bounds: Answer<Pick<Bounds, "lowest" | "highest">>,
+  bounds: Answer<Pick<ShareBounds, "lowest" | "highest">>,
   restsOn: readonly Count[],
 ): Cell {
   if (!bounds.computed) return noCell(bounds, restsOn);
