@@ -18,7 +18,7 @@ export interface CoarseNumbers {
  * of events fit what is printed. The estimate goes to the nearest step. A limit is moved outward, so far that it would
  * hold for every estimate printed alike: limits rounded on their own would narrow the estimate again. Zero is not passed
  * by a limit that is on one side of it; an estimate that would be printed as 0 with both limits on one side, such as a
- * risk smaller than its steps, is undefined: "about 0" would mislead. A heuristic: it keeps the small number from being told, not from being guessed.
+ * risk smaller than its steps, is undefined. The limits alone are printed: the estimate in steps would be quoted as one. A heuristic: it keeps the small number from being told, not from being guessed.
  */
 export function coarseNumbers(
   cell: Numbers,
@@ -35,11 +35,12 @@ export function coarseNumbers(
   });
   const [, low = 0, high = 0] = cell.values;
   if (printed === 0 && (low >= 0 || high <= 0)) return undefined;
-  const text = cell.form.replace(/\{(\d+)\}/g, (place, index) => {
-    const value = values[Number(index)];
-    return value === undefined ? place : fixed(value, 0);
-  });
-  return { text: `about ${text}`, values, step };
+  return { text: rangeWords(values), values, step };
+}
+
+/** "between 2 and 16". */
+export function rangeWords([, low = 0, high = 0]: readonly number[]): string {
+  return `between ${fixed(low, 0)} and ${fixed(high, 0)}`;
 }
 
 /** A limit stays on its side of zero; adding 0 keeps minus zero off the page. */

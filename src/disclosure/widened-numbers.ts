@@ -1,5 +1,4 @@
-import { fixed } from "../base/display.ts";
-import { type CoarseNumbers, wholeStep } from "./coarse-numbers.ts";
+import { type CoarseNumbers, rangeWords, wholeStep } from "./coarse-numbers.ts";
 import type { Cell } from "./exhibit.ts";
 
 type Numbers = Extract<Cell, { kind: "numbers" }>;
@@ -19,7 +18,7 @@ export interface Candidates {
  * Twenty revisions by year 10 are hidden where 22 in all are told, because the 2 between are few: they may be 18 to 21. The
  * estimate is that of the middle of these numbers, the limits are the outermost of all of them, and everything goes to
  * whole steps of at least one event: worked out from 18, 19 or 21, the same is printed. An interval's width
- * grows with the root of the events. Undefined where "about 0" would mislead. A heuristic: shifts and widths are taken as
+ * grows with the root of the events. The limits alone are printed. Undefined where the middle would be 0. A heuristic: shifts and widths are taken as
  * the same for every candidate.
  */
 export function widenedNumbers(cell: Numbers, candidates: readonly Candidates[]): CoarseNumbers | undefined {
@@ -44,9 +43,5 @@ export function widenedNumbers(cell: Numbers, candidates: readonly Candidates[])
     step * Math.ceil((estimate + most + highWidth) / step) + 0,
   ];
   if (values[0] === 0 && !isDifference) return undefined;
-  const text = cell.form.replace(/\{(\d+)\}/g, (place, index) => {
-    const value = values[Number(index)];
-    return value === undefined ? place : fixed(value, 0);
-  });
-  return { text: `about ${text}`, values, step };
+  return { text: rangeWords(values), values, step };
 }

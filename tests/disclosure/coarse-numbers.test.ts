@@ -34,11 +34,11 @@ describe("coarseNumbers()", () => {
     const printed = (oneEventChanges: number, threshold: number) =>
       coarseNumbers(cell, oneEventChanges, threshold);
     // closed form: 9.3 to the nearest step; 3.3 down and 5.6 up, each with half a step more, in whole steps
-    expect(printed(0.1, 5)).toEqual({ text: "about 9 (5 to 16)", values: [9, 5, 16], step: 1 });
+    expect(printed(0.1, 5)).toEqual({ text: "between 5 and 16", values: [9, 5, 16], step: 1 });
     expect(printed(0.2, 5)?.step).toBe(1);
     expect(printed(0.4, 5)).toMatchObject({ values: [10, 4, 18], step: 2 });
     expect(printed(0.4, 10)).toMatchObject({ values: [10, 0, 20], step: 5 });
-    expect(printed(1.3, 5)).toMatchObject({ text: "about 10 (0 to 30)", step: 10 });
+    expect(printed(1.3, 5)).toMatchObject({ text: "between 0 and 30", step: 10 });
   });
 
   it("prints an interval that holds the computed one, for every estimate printed alike", () => {
@@ -81,7 +81,7 @@ describe("coarseNumbers()", () => {
       const values = [share, share - half, share + half].map((limit) => 1000 * limit);
       return coarseNumbers({ ...risk("a", events, 0), values }, 2, 5)?.text;
     });
-    expect(new Set(printed)).toEqual(new Set(["about 40 (10 to 70)"]));
+    expect(new Set(printed)).toEqual(new Set(["between 10 and 70"]));
   });
 
   it("leaves several numbers of events possible between two years", () => {
@@ -103,7 +103,7 @@ describe("disclose()", () => {
     const [first, second] = cleared(near, "committee") ?? [];
     expect(first).toMatchObject({ text: "6.4 (3.1 to 12.0)", hidden: false });
     // closed form: 17 to 20 events; 9.3 − 3 × 1.3 to 9.3, in the middle 7.35; limits 3.9 − 3.3 lower and 5.6 higher
-    expect(second).toEqual({ text: "about 8 (2 to 16)", values: [8, 2, 16], hidden: false, coarse: 2 });
+    expect(second).toEqual({ text: "between 2 and 16", values: [8, 2, 16], hidden: false, coarse: 2 });
   });
 
   it("prints the same whichever of these numbers it is, in both copies", () => {
@@ -117,7 +117,7 @@ describe("disclose()", () => {
         return cleared([risk("events/x/a/to:5", 40, 18), { ...later, values: limits }], audience)?.[1]?.text;
       });
       expect(new Set(texts).size, texts.join("; ")).toBe(1);
-      expect(texts[0]).toMatch(/^about/);
+      expect(texts[0]).toMatch(/^between/);
     }
   });
 

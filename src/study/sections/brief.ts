@@ -135,7 +135,7 @@ function pairsOf(facts: StudyFacts): Pair[] {
   }));
 }
 
-/** "Per 1000 knees: a 10.2 (7.3 to 14.2); b about 10 (6 to 14)." */
+/** "Per 1000 knees: a 10.2 (7.3 to 14.2); b between 6 and 14." */
 function groupRisks(view: ClearedView, facts: StudyFacts, year: number): string {
   const net = briefRisk(facts) === "net" ? ", if nobody died or had another reason first" : "";
   const cells = groupCells(view, facts, year);

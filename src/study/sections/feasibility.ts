@@ -124,6 +124,8 @@ function answerRows(
     decimals,
     restsOn: [total, ...groups, ...part],
   });
+  // What is needed is needed of those the verdict speaks of.
+  const among = within === undefined ? "" : ` within ${verdict.within.join("; ")}`;
   const { smallest, exposedShare } = compared;
   const { per1000 } = facts.plan.smallestDifferenceThatMatters;
   const ratioGiven = facts.plan.feasibility?.ratioThatMatters;
@@ -170,11 +172,11 @@ function answerRows(
           },
         ]),
     {
-      label: `${capital(facts.words.event.many)} needed for the ratio that matters`,
+      label: `${capital(facts.words.event.many)} needed for the ratio that matters${among}`,
       cells: [needed.computed ? ofPart(needed.events, 0) : noCell(needed)],
     },
     {
-      label: `${capital(facts.words.unit.many)} needed for it`,
+      label: `${capital(facts.words.unit.many)} needed for it${among}`,
       cells: [years.computed ? ofPart(years.units, 0) : noCell(years)],
     },
     {
