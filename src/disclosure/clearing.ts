@@ -7,7 +7,7 @@ export const ACTS = {
   hidden: "hidden",
   before: "given as in a report that the readers hold",
   coarse: "rounded to whole steps",
-  rounded: "number at risk worked out without a hidden number and rounded to 5",
+  rounded: "number at risk worked out from what is shown and rounded",
   merged: "steps merged",
   cut: "line cut short",
   notDrawn: "line not drawn",

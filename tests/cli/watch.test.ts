@@ -109,7 +109,7 @@ describe("the process of a run", () => {
     });
     expect(messages).toEqual([
       { kind: "reads", folders: [join(folder, "elsewhere"), join(folder, "elsewhere/tables")] },
-      { kind: "failed", words: expect.stringMatching(/case file cannot be opened/) },
+      { kind: "failed", words: expect.stringMatching(/names the table "tables\/one\.csv", but there is no/) },
     ]);
   });
 
