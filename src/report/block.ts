@@ -36,7 +36,13 @@ export type Block =
   | { readonly kind: "folded"; readonly title: string; readonly text: string }
   | { readonly kind: "facts"; readonly items: readonly { readonly term: string; readonly text: string }[] }
   /** Printed choices to mark by hand. */
-  | { readonly kind: "choices"; readonly title: string; readonly items: readonly string[] };
+  | {
+      readonly kind: "choices";
+      readonly title: string;
+      readonly items: readonly string[];
+      /** What is to be written in by hand, a line each. */
+      readonly lines?: readonly string[];
+    };
 
 /** A drawn exhibit. The renderer sets the svg as it is: only `figures/` may make one. */
 export interface Figure {

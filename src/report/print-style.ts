@@ -72,6 +72,7 @@ export const PRINT_STYLE = `
   .choices { margin: 3.5mm 0; padding: 3mm 4.5mm 1.5mm; }
   .choices ul { display: grid; grid-template-columns: 1fr 1fr; gap: 0 6mm; }
   .brief .choices { margin: 2mm 0; padding: 2mm 4mm 0.5mm; }
+  .brief .by-hand { margin: 1.5mm 0; font-size: 9pt; }
   .brief .choices ul { grid-template-columns: auto auto auto 1fr; font-size: 9pt; }
   .facts { font-size: 8.5pt; }
   .facts > div { grid-template-columns: 42mm minmax(0, 1fr); padding: 0.8mm 0; }

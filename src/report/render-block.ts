@@ -35,7 +35,7 @@ export function renderBlock(block: Block, level: number, state: PageState): Mark
       )}</dl>
 `;
     case "choices":
-      return choicesMarkup(block.title, block.items, state);
+      return choicesMarkup(block, state);
   }
 }
 
@@ -71,11 +71,17 @@ function foldedMarkup(title: string, text: string): Markup {
 }
 
 /** Boxes for a pen: nothing on the page can be ticked on the screen, so nothing pretends to be a control. */
-function choicesMarkup(title: string, items: readonly string[], state: PageState): Markup {
+function choicesMarkup(
+  { title, items, lines = [] }: Extract<Block, { kind: "choices" }>,
+  state: PageState,
+): Markup {
   const id = state.uniqueId("choices");
   return html`<div class="choices" role="group" aria-labelledby="${id}">
 <p class="choices-title" id="${id}" dir="auto">${title}</p>
 <ul>${items.map((item) => html`<li dir="auto"><span class="box" aria-hidden="true"></span><span>${item}</span></li>`)}</ul>
-</div>
+${lines.map(
+  (line) => html`<p class="by-hand" dir="auto">${line}</p>
+`,
+)}</div>
 `;
 }

@@ -151,6 +151,8 @@ pre { margin: 0.5rem 0 0; padding: 1rem; max-height: 32rem; overflow: auto; back
 .choices { margin: 1.75rem 0; padding: 1rem 1.25rem 0.6rem; border: 1.5px solid var(--ink); }
 .choices-title { margin: 0 0 0.6rem; font-weight: 600; }
 .choices ul { margin: 0; padding: 0; list-style: none; }
+.by-hand { display: flex; gap: 0.75rem; margin: 0.5rem 0; line-height: 1.45; }
+.by-hand::after { flex: 1; border-bottom: 1px solid var(--ink); content: ""; }
 .choices li { display: flex; gap: 0.75rem; margin-bottom: 0.55rem; line-height: 1.45; }
 .box { flex: none; width: 1.05rem; height: 1.05rem; margin-top: 0.18rem; border: 1.5px solid var(--ink); background: #fff; }
 

@@ -4,6 +4,7 @@ import { picturedBlock } from "../making/exhibit-block.ts";
 import type { Figures } from "../making/section.ts";
 import type { ClearedView } from "../making/view.ts";
 import { BRIEF_TITLES } from "../sections/brief-titles.ts";
+import { DECISION_LINES } from "../sections/decision-lines.ts";
 import { article, levelWords, listed, sentence } from "../words.ts";
 import type { Standard } from "./plan.ts";
 import { percentOf, READINGS, type Reading, standardWords } from "./reading.ts";
@@ -32,7 +33,8 @@ export function adherenceBrief(run: AdherenceRun, view: ClearedView, figures: Fi
     section("decision", BRIEF_TITLES.decision, [
       {
         kind: "choices",
-        title: "Mark one, with date and initials",
+        title: "Mark one",
+        lines: DECISION_LINES,
         items: [
           "No change",
           "Record better",

@@ -13,6 +13,7 @@ import { levelWords, riskRowLabel, whoTheyWere, yearWords } from "../words.ts";
 import { BRIEF_TITLES, CAUTIONS_ID } from "./brief-titles.ts";
 import { cautions } from "./cautions.ts";
 import { certainty } from "./certainty.ts";
+import { DECISION_LINES } from "./decision-lines.ts";
 import { differenceSentence, whyMissing } from "./difference-sentence.ts";
 import { FACTOR_ROW, VERDICT_ROW } from "./feasibility.ts";
 import { fewClustersCaution } from "./few-clusters.ts";
@@ -219,7 +220,8 @@ function decision(view: ClearedView): Block {
   const verdict = view.cell("feasibility", VERDICT_ROW, "value")?.text ?? "";
   return {
     kind: "choices",
-    title: "Mark one, with date and initials",
+    title: "Mark one",
+    lines: DECISION_LINES,
     items: verdict.startsWith(VERDICTS.no)
       ? collecting
       : ["No change", ...collecting, "Review the data, then the case mix, then the practice"],
