@@ -19,7 +19,7 @@ export default defineAdherence({
   ],
 
   change: { on: "2016-01-01", what: "the form for the operation note was changed (invented)" },
-  yearsInBlock: 3,
+  yearsInBlock: 2,
 
   // Hard bone takes less cement; trainees are taught here.
   strata: ["role:sclerosis", "role:operatorGrade"],

@@ -49,6 +49,8 @@ export interface SharesAtLevels {
     readonly surgeons?: number;
     /** In the order of the steps. */
     readonly steps: readonly StepShares[];
+    /** The same before and after the day of a change, where the plan has one. */
+    readonly sides?: { readonly before: readonly StepShares[]; readonly after: readonly StepShares[] };
   }[];
   /** Rows at no level, where there are any. */
   readonly elsewhere: readonly StepShares[] | undefined;
@@ -118,7 +120,8 @@ export async function runAdherence(
     marks: new Uint8Array(persons.count),
     level,
   };
-  const steps = stepsOf(cases, asked, plan, fewestRecorded);
+  const sides = plan.change === undefined ? undefined : beforeAndAfter(cases, cohort.rows, plan.change.on);
+  const steps = stepsOf(asked, plan, fewestRecorded, sides);
   const run = {
     plan,
     notebook,
@@ -130,15 +133,19 @@ export async function runAdherence(
     attrition: cohort.attrition,
     steps,
     together: togetherOf(plan, asked),
-    overYears: atLevels(cases, asked, operationYearLevels(cases, plan.yearsInBlock)),
+    overYears: atLevels(cases, asked, operationYearLevels(cases, plan.yearsInBlock), sides),
     strata: (plan.strata ?? []).flatMap((name) => atLevels(cases, asked, fieldLevels(cases, name)) ?? []),
   };
   return { ...run, exhibits: adherenceExhibits(run) };
 }
 
-function stepsOf(cases: Cases, asked: Asked, plan: AdherencePlan, fewestRecorded: number): StepAdherence[] {
+function stepsOf(
+  asked: Asked,
+  plan: AdherencePlan,
+  fewestRecorded: number,
+  sides: Sides | undefined,
+): StepAdherence[] {
   const { steps, rows, persons, marks, level } = asked;
-  const sides = plan.change === undefined ? undefined : beforeAndAfter(cases, rows, plan.change.on);
   return steps.map(({ step, label, states }) => {
     const sharesOf = (some: ArrayLike<number>) => stepShares(states, some, persons, level, marks);
     const shares = sharesOf(rows);
@@ -159,7 +166,13 @@ function stepsOf(cases: Cases, asked: Asked, plan: AdherencePlan, fewestRecorded
   });
 }
 
-function beforeAndAfter(cases: Cases, rows: Int32Array, on: string) {
+/** Rows on either side of the day of a change. */
+interface Sides {
+  readonly before: Int32Array;
+  readonly after: Int32Array;
+}
+
+function beforeAndAfter(cases: Cases, rows: Int32Array, on: string): Sides {
   const operated = columnOfRole(cases, "operationDate");
   if (operated?.kind !== "day") {
     throw new UsageError(
@@ -189,7 +202,12 @@ function togetherOf(plan: AdherencePlan, { steps, rows, persons, level }: Asked)
   return { labels: found.map(({ label }) => label), found: allSteps(found, rows, persons, level) };
 }
 
-function atLevels(cases: Cases, asked: Asked, levels: RowLevels | undefined): SharesAtLevels | undefined {
+function atLevels(
+  cases: Cases,
+  asked: Asked,
+  levels: RowLevels | undefined,
+  sides?: Sides,
+): SharesAtLevels | undefined {
   if (levels === undefined) return undefined;
   const rowsOf = new Map<number, number[]>();
   for (const row of asked.rows) {
@@ -205,12 +223,24 @@ function atLevels(cases: Cases, asked: Asked, levels: RowLevels | undefined): Sh
     surgeon === undefined
       ? {}
       : { surgeons: new Set(rows.map((row) => surgeon.codes[row]).filter((code) => code !== NO_LEVEL)).size };
+  const before = new Set(sides?.before);
+  const sidesOf = (rows: readonly number[]) =>
+    sides === undefined
+      ? {}
+      : {
+          sides: {
+            before: sharesOf(rows.filter((row) => before.has(row))),
+            after: sharesOf(rows.filter((row) => !before.has(row))),
+          },
+        };
   const outside = rowsOf.get(NO_LEVEL);
   return {
     title: levels.title,
     levels: levels.labels.flatMap((label, code) => {
       const rows = rowsOf.get(code);
-      return rows === undefined ? [] : [{ label, ...surgeonsOf(rows), steps: sharesOf(rows) }];
+      return rows === undefined
+        ? []
+        : [{ label, ...surgeonsOf(rows), steps: sharesOf(rows), ...sidesOf(rows) }];
     }),
     elsewhere: outside === undefined ? undefined : sharesOf(outside),
   };

@@ -4,6 +4,7 @@ import type { AdherenceRun } from "../run-adherence.ts";
 import { changeExhibits } from "./change.ts";
 import { lookedAtExhibit } from "./flow.ts";
 import { levelExhibits } from "./levels.ts";
+import { BY_YEAR } from "./step-counts.ts";
 import { doneExhibit, standardsExhibit, statesExhibit } from "./steps.ts";
 import { togetherExhibit } from "./together.ts";
 
@@ -18,7 +19,7 @@ export function adherenceExhibits(run: Omit<AdherenceRun, "exhibits">): Exhibit[
     { ...states, relations: [...(states.relations ?? []), ...personsTwice(flow)] },
     ...togetherExhibit(run),
     ...changeExhibits(run),
-    ...(run.overYears === undefined ? [] : levelExhibits(run, "by-year", run.overYears)),
+    ...(run.overYears === undefined ? [] : levelExhibits(run, BY_YEAR, run.overYears)),
     ...run.strata.flatMap((found, at) => levelExhibits(run, `by-stratum-${at + 1}`, found)),
   ];
 }

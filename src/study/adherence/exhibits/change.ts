@@ -1,10 +1,19 @@
 import type { Cell, Count, Relation, TableExhibit } from "../../../disclosure/exhibit.ts";
+import { keyPart } from "../../../disclosure/key-part.ts";
 import { noCell, wordsCell } from "../../sections/cells.ts";
 import { levelWords } from "../../words.ts";
 import { CHANGES, type ChangeOfStep } from "../change-of-step.ts";
 import type { AdherenceRun } from "../run-adherence.ts";
 import { intervalCell } from "./share-cells.ts";
-import { type StepCounts, stepCounts, stepRelations } from "./step-counts.ts";
+import {
+  BY_YEAR,
+  EVERYBODY,
+  nowhere,
+  type StepCounts,
+  stepCounts,
+  stepRelations,
+  sumRelations,
+} from "./step-counts.ts";
 
 type Run = Omit<AdherenceRun, "exhibits">;
 
@@ -30,12 +39,52 @@ export function changeExhibits(run: Run): TableExhibit[] {
         ],
   );
   if (changed.length === 0 || run.plan.change === undefined) return [];
-  // Before and after need not be everybody: who has no date of operation is on neither side.
-  const relations = changed.flatMap(({ before, after }) => [
+  const relations = changed.flatMap(({ before, after }, at) => [
     ...stepRelations(before),
     ...stepRelations(after),
+    ...sideRelations(run, at, { before, after }),
   ]);
   return [sharesExhibit(run, run.plan.change.on, changed, relations), apartExhibit(run, changed, relations)];
+}
+
+/** Before and after add up to everybody with a date, and so do the years on either side: what one hides another must not tell. */
+function sideRelations(
+  { steps, overYears }: Run,
+  at: number,
+  sides: { readonly before: StepCounts; readonly after: StepCounts },
+): readonly Relation[] {
+  const step = steps[at];
+  if (step === undefined) return [];
+  const undated = overYears?.elsewhere?.[at];
+  const parts = { before: [] as StepCounts[], after: [] as StepCounts[] };
+  const split: Relation[] = [];
+  for (const { label, steps: all, sides: level } of overYears?.levels ?? []) {
+    const [whole, before, after] = [all[at], level?.before[at], level?.after[at]];
+    if (whole === undefined || before === undefined || after === undefined) continue;
+    const place = `${BY_YEAR}/${keyPart(label)}`;
+    const counts = stepCounts(place, step.label, whole);
+    if (after.all.units === 0) parts.before.push(counts);
+    else if (before.all.units === 0) parts.after.push(counts);
+    else {
+      const cut = {
+        before: stepCounts(`${place}/before`, step.label, before),
+        after: stepCounts(`${place}/after`, step.label, after),
+      };
+      parts.before.push(cut.before);
+      parts.after.push(cut.after);
+      split.push(...sumRelations(counts, [cut.before, cut.after]));
+    }
+  }
+  return [
+    ...sumRelations(stepCounts(EVERYBODY, step.label, step.shares), [
+      sides.before,
+      sides.after,
+      ...(undated === undefined ? [] : [stepCounts(nowhere(BY_YEAR), step.label, undated)]),
+    ]),
+    ...split,
+    ...sumRelations(sides.before, parts.before),
+    ...sumRelations(sides.after, parts.after),
+  ];
 }
 
 function sharesExhibit(

@@ -2,7 +2,14 @@ import type { Cell, Count, Relation, TableExhibit } from "../../../disclosure/ex
 import { keyPart } from "../../../disclosure/key-part.ts";
 import type { AdherenceRun, SharesAtLevels } from "../run-adherence.ts";
 import { doneCell, recordedCell } from "./share-cells.ts";
-import { EVERYBODY, type StepCounts, stepCounts, stepRelations, sumRelations } from "./step-counts.ts";
+import {
+  EVERYBODY,
+  nowhere,
+  type StepCounts,
+  stepCounts,
+  stepRelations,
+  sumRelations,
+} from "./step-counts.ts";
 
 type Run = Omit<AdherenceRun, "exhibits">;
 
@@ -48,8 +55,7 @@ function countedLevels({ steps }: Run, id: string, found: SharesAtLevels): Count
       steps: counted(place, all),
     };
   });
-  // One part more than the place of any level has, whatever its label.
-  const elsewhere = counted(`${id}/elsewhere/at no level`, found.elsewhere ?? []);
+  const elsewhere = counted(nowhere(id), found.elsewhere ?? []);
   return {
     levels,
     relations: steps.flatMap(({ label, shares }, at) => {

@@ -15,6 +15,12 @@ export interface StepCounts {
   readonly all: Count;
 }
 
+/** Where rows at no level stand: one part more than the place of any level has, whatever its label. */
+export const nowhere = (id: string) => `${id}/elsewhere/at no level`;
+
+/** Kinds of levels by year. */
+export const BY_YEAR = "by-year";
+
 /** Everybody that the plan looks at. */
 export const EVERYBODY = "everybody";
 const NOBODY: UnitCount = { units: 0, persons: 0 };
